@@ -1,0 +1,1 @@
+//! The text catalogue: messages in Fluent syntax, one file per language.

@@ -1,0 +1,9 @@
+//! Plants: the catalogue of what species stand and need, and the grower's plantings.
+
+mod catalogue;
+mod planting;
+mod species;
+
+pub use catalogue::{CatalogueError, PlantCatalogue};
+pub use planting::{Container, Planting};
+pub use species::{Evidence, Habit, MoveInPass, Plant, Temperature, WaterClass};

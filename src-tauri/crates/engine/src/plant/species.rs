@@ -1,0 +1,209 @@
+//! One entry of the plant catalogue.
+
+use serde::{Deserialize, Serialize};
+use ts_rs::TS;
+
+use crate::field::{FieldError, filled, within};
+use crate::shelter::Light;
+
+/// How well a figure is supported.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, TS)]
+#[serde(rename_all = "snake_case")]
+pub enum Evidence {
+    /// A publication that was read; named in the entry's source.
+    Published,
+    /// A trade or hobby page; named in the entry's source.
+    Trade,
+    /// Value from memory, not confirmed on any page.
+    Memory,
+    /// Entered by the grower.
+    Own,
+}
+
+/// A temperature of the catalogue with the support it has.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]
+pub struct Temperature {
+    /// The warm end of the range found: the figure that alarms use.
+    pub temp_c: f64,
+    /// The cold end of the range found, where sources disagree: likely loss below it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[ts(optional)]
+    pub likely_loss_c: Option<f64>,
+    /// How well it is supported.
+    pub evidence: Evidence,
+    /// Where it comes from; empty for values from memory.
+    #[serde(default)]
+    pub source: String,
+}
+
+/// Growth habit that decides on light and winter work.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize, TS)]
+#[serde(rename_all = "snake_case")]
+pub enum Habit {
+    /// Keeps its leaves through winter.
+    Evergreen,
+    /// Drops its leaves.
+    Deciduous,
+    /// Evergreen that drops its leaves when kept cold or dark.
+    SemiEvergreen,
+    /// Tuber, rhizome or corm, stored without tops.
+    Tuber,
+    /// Herbaceous plant or sub-shrub.
+    Herbaceous,
+    /// Succulent.
+    Succulent,
+}
+
+/// How much water a plant wants in its winter place.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize, TS)]
+#[serde(rename_all = "snake_case")]
+pub enum WaterClass {
+    /// None while cold.
+    Dry,
+    /// Barely moist: a little, rarely.
+    Sparing,
+    /// Never dry out, never wet.
+    Moderate,
+    /// Root ball moist throughout.
+    Moist,
+}
+
+/// The round of moving in that a plant belongs to, tenderest first.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize, TS)]
+#[serde(rename_all = "snake_case")]
+pub enum MoveInPass {
+    /// Chill-sensitive: in while nights are still mild.
+    Early,
+    /// In before the first frost.
+    BeforeFrost,
+    /// In at the first light frosts.
+    LightFrost,
+    /// In only when frost persists.
+    LastIn,
+}
+
+/// What a species or group stands and needs, as the catalogue knows it.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]
+#[serde(deny_unknown_fields)]
+pub struct Plant {
+    /// Stable key, lower case with hyphens (`citrus-limon`).
+    pub key: String,
+    /// Common name.
+    pub name: String,
+    /// Botanical name.
+    pub botanical_name: String,
+    /// Growth habit.
+    pub habit: Habit,
+    /// Damage to dormant or hardened shoots at or below this.
+    pub shoot_dormant: Temperature,
+    /// Damage to shoots in leaf or soft growth at or below this.
+    pub shoot_in_leaf: Temperature,
+    /// Damage to roots in a pot, or to a stored tuber, at or below this.
+    pub root_in_pot: Temperature,
+    /// Lower end of the range to keep it at in winter, °C.
+    pub store_low_c: f64,
+    /// Upper end of the range to keep it at in winter, °C.
+    pub store_high_c: f64,
+    /// Least daylight it needs in that range.
+    pub winter_light: Light,
+    /// Water in its winter place.
+    pub winter_water: WaterClass,
+    /// Round of moving in.
+    pub move_in_pass: MoveInPass,
+    /// Night low in °C at which it is brought in.
+    pub move_in_at_c: f64,
+    /// Night low in °C above which it may go out again for good.
+    pub move_out_above_c: f64,
+    /// Chill requirement in chill hours, where known: low end, high end.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[ts(optional)]
+    pub chill_hours: Option<(f64, f64)>,
+    /// Base temperature of spring growth in °C, where known.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[ts(optional)]
+    pub growth_base_c: Option<f64>,
+    /// Danger to people or animals in plain words; empty where none is known.
+    #[serde(default)]
+    pub toxicity: String,
+    /// What a grower should know besides; may be empty.
+    #[serde(default)]
+    pub note: String,
+    /// Support and source of the ranges above that carry none of their own.
+    pub evidence: Evidence,
+    /// Source of the store range, light, water and moving dates; empty for values from memory.
+    #[serde(default)]
+    pub source: String,
+}
+
+impl Plant {
+    /// Checks every field and that the figures agree with each other.
+    ///
+    /// # Errors
+    /// The first field that cannot be used.
+    pub fn check(&self) -> Result<(), FieldError> {
+        let good_key = !self.key.is_empty()
+            && self.key.bytes().all(|b| b.is_ascii_lowercase() || b.is_ascii_digit() || b == b'-');
+        if !good_key {
+            return Err(FieldError::new(
+                "key",
+                format!("“{}” is not a key", self.key),
+                "use lower-case letters, digits and hyphens",
+            ));
+        }
+        filled("name", &self.name, "give the plant a name")?;
+        for (field, temperature) in [
+            ("shoot_dormant", &self.shoot_dormant),
+            ("shoot_in_leaf", &self.shoot_in_leaf),
+            ("root_in_pot", &self.root_in_pot),
+        ] {
+            temperature.check(field)?;
+        }
+        within("store_low_c", self.store_low_c, -10.0, 30.0, "enter the coolest winter temperature")?;
+        within(
+            "store_high_c",
+            self.store_high_c,
+            self.store_low_c,
+            35.0,
+            "enter a figure above the lower end",
+        )?;
+        within("move_in_at_c", self.move_in_at_c, -20.0, 20.0, "enter the night low that brings it in")?;
+        within(
+            "move_out_above_c",
+            self.move_out_above_c,
+            -20.0,
+            20.0,
+            "enter the night low it stands outdoors",
+        )?;
+        if self.shoot_in_leaf.temp_c < self.shoot_dormant.temp_c {
+            return Err(FieldError::new(
+                "shoot_in_leaf",
+                "is colder than the dormant limit",
+                "soft growth never stands more cold than dormant wood: swap the figures or correct one",
+            ));
+        }
+        if let Some((low, high)) = self.chill_hours {
+            within("chill_hours[0]", low, 0.0, 3000.0, "enter hours")?;
+            within("chill_hours[1]", high, low, 3000.0, "enter hours, at least the low end")?;
+        }
+        if let Some(base) = self.growth_base_c {
+            within("growth_base_c", base, -5.0, 25.0, "enter the base temperature of growth")?;
+        }
+        Ok(())
+    }
+}
+
+impl Temperature {
+    fn check(&self, field: &str) -> Result<(), FieldError> {
+        within(&format!("{field}.temp_c"), self.temp_c, -45.0, 20.0, "enter a temperature in °C")?;
+        if let Some(loss) = self.likely_loss_c {
+            within(
+                &format!("{field}.likely_loss_c"),
+                loss,
+                -60.0,
+                self.temp_c,
+                "enter the colder end of the range, at or below temp_c",
+            )?;
+        }
+        Ok(())
+    }
+}

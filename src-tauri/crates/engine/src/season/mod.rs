@@ -1,0 +1,15 @@
+//! The season plan: chores from a catalogue, dated from climate, plants and each other.
+
+mod planned;
+mod reason;
+mod rule;
+
+pub use planned::{
+    Band, BandKind, ChoreState, DayWindow, Mark, MarkKind, Plan, PlanProblem, PlannedChore, Season,
+    StageSpan, Target, TargetKind,
+};
+pub use reason::{Figure, Reason};
+pub use rule::{
+    Anchor, Applies, Caution, ChoreRule, Event, LimitOf, MonthDay, Need, Phase, Repeat, Scope, Stage, Trend,
+    Trigger, Weather, When,
+};

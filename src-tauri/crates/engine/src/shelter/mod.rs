@@ -1,0 +1,5 @@
+//! Shelters and their zones.
+
+mod records;
+
+pub use records::{Light, Shelter, ShelterKind, Zone};

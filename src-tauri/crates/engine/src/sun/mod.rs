@@ -1,0 +1,1 @@
+//! The sun: sunrise, sunset and day length.

@@ -1,0 +1,1 @@
+//! The HTTP twin of the desktop shell.

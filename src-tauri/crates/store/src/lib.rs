@@ -1,0 +1,1 @@
+//! The grower's data in SQLite: one file per table.

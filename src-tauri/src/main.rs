@@ -1,0 +1,3 @@
+//! The desktop window.
+
+fn main() {}

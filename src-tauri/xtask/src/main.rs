@@ -1,0 +1,3 @@
+//! Automation of the project: run, test, codegen, tidy, bench.
+
+fn main() {}

@@ -1,0 +1,1 @@
+//! Test crate; the checks live in `tests/`.
