@@ -1,1 +1,5 @@
 //! Shared helpers for the test crates.
+
+mod clock;
+
+pub use clock::SimulatedClock;

@@ -1,1 +1,22 @@
 //! What a person can do: one module per feature, one function per command.
+//!
+//! Every host (desktop shell, gateway, command line) owns a [`Context`] and calls the functions here, by name
+//! through [`dispatch`] or directly. Local time exists only here and at the hosts; what is stored is UTC.
+
+mod clock;
+mod context;
+mod dispatch;
+mod ids;
+
+pub mod calendar;
+pub mod chores;
+pub mod climate;
+pub mod plants;
+pub mod season;
+pub mod setup;
+pub mod today;
+
+pub use clock::{Clock, SystemClock};
+pub use context::{Context, data_dir};
+pub use dispatch::dispatch;
+pub use ids::{CountedIds, IdSource, RandomIds};

@@ -1,0 +1,75 @@
+//! What every command needs: the data, the time and new identifiers.
+
+use std::path::{Path, PathBuf};
+
+use chrono::{DateTime, Utc};
+use hibernacle_contract::{ErrorCode, Failure};
+
+use crate::{Clock, IdSource, RandomIds};
+
+/// The grower's data with the time and the source of identifiers. One per process, shared by all its threads.
+pub struct Context {
+    clock: Box<dyn Clock>,
+    ids: Box<dyn IdSource>,
+}
+
+/// Name of the variable that puts the data somewhere else than in the platform's folder.
+const DATA_DIR_VARIABLE: &str = "HIBERNACLE_DATA_DIR";
+
+/// The folder of the grower's data: what `HIBERNACLE_DATA_DIR` names, else the platform's folder for it.
+///
+/// # Errors
+/// [`ErrorCode::Storage`] where the variable is unset and the platform knows no home folder.
+pub fn data_dir() -> Result<PathBuf, Failure> {
+    match std::env::var_os(DATA_DIR_VARIABLE) {
+        Some(folder) if !folder.is_empty() => Ok(PathBuf::from(folder)),
+        _ => directories::ProjectDirs::from("", "", "Hibernacle")
+            .map(|folders| folders.data_dir().to_owned())
+            .ok_or_else(|| {
+                Failure::new(
+                    ErrorCode::Storage,
+                    format!("no home folder is known; set {DATA_DIR_VARIABLE} to a folder for the data"),
+                )
+            }),
+    }
+}
+
+impl Context {
+    /// Opens the data in a folder, which is made where it is missing.
+    ///
+    /// # Errors
+    /// [`ErrorCode::TooNew`] where a newer program wrote it, [`ErrorCode::Storage`] where it cannot be used;
+    /// the file is left as it was.
+    pub fn open(data_dir: &Path, clock: impl Clock + 'static) -> Result<Self, Failure> {
+        std::fs::create_dir_all(data_dir).map_err(|error| {
+            Failure::new(ErrorCode::Storage, format!("the data folder cannot be made: {error}"))
+                .at(data_dir.display().to_string(), None)
+        })?;
+        Ok(Self { clock: Box::new(clock), ids: Box::new(RandomIds) })
+    }
+
+    /// Data that is gone when the context is.
+    ///
+    /// # Errors
+    /// [`ErrorCode::Storage`] where memory does not suffice.
+    pub fn in_memory(clock: impl Clock + 'static) -> Result<Self, Failure> {
+        Ok(Self { clock: Box::new(clock), ids: Box::new(RandomIds) })
+    }
+
+    /// Takes identifiers from another source.
+    #[must_use]
+    pub fn with_ids(mut self, ids: impl IdSource + 'static) -> Self {
+        self.ids = Box::new(ids);
+        self
+    }
+
+    /// The present instant.
+    pub fn now_utc(&self) -> DateTime<Utc> {
+        self.clock.now_utc()
+    }
+
+    /// An identifier that was never given before.
+    pub fn next_id(&self) -> String {
+        self.ids.next_id(self.now_utc())
+    }
+}
