@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use serde::Deserialize;
 use thiserror::Error;
+use toml::Spanned;
 
 use super::Plant;
 use crate::field::FieldError;
@@ -20,20 +21,24 @@ pub enum CatalogueError {
         message: String,
     },
     /// An entry has a field that cannot be used.
-    #[error("{file}, plant “{key}”: {source}")]
+    #[error("{file}, line {line}, plant “{key}”: {source}")]
     Entry {
         /// File the text came from.
         file: String,
+        /// 1-based line on which the entry begins.
+        line: usize,
         /// Key of the entry.
         key: String,
         /// The field and the mend.
         source: FieldError,
     },
     /// Two entries have one key.
-    #[error("{file}: the key “{key}” stands twice; rename one of the two plants")]
+    #[error("{file}, line {line}: the key “{key}” stands twice; rename one of the two plants")]
     Twice {
         /// File the text came from.
         file: String,
+        /// 1-based line on which the second entry begins.
+        line: usize,
         /// The key.
         key: String,
     },
@@ -43,7 +48,7 @@ pub enum CatalogueError {
 #[serde(deny_unknown_fields)]
 struct CatalogueFile {
     #[serde(default)]
-    plant: Vec<Plant>,
+    plant: Vec<Spanned<Plant>>,
 }
 
 /// Plants by key.
@@ -61,15 +66,18 @@ impl PlantCatalogue {
         let parsed: CatalogueFile = toml::from_str(text)
             .map_err(|e| CatalogueError::Syntax { file: file.to_owned(), message: e.to_string() })?;
         let mut plants = BTreeMap::new();
-        for plant in parsed.plant {
+        for entry in parsed.plant {
+            let line = line_of(text, entry.span().start);
+            let plant = entry.into_inner();
             plant.check().map_err(|source| CatalogueError::Entry {
                 file: file.to_owned(),
+                line,
                 key: plant.key.clone(),
                 source,
             })?;
             let key = plant.key.clone();
             if plants.insert(key.clone(), plant).is_some() {
-                return Err(CatalogueError::Twice { file: file.to_owned(), key });
+                return Err(CatalogueError::Twice { file: file.to_owned(), line, key });
             }
         }
         Ok(Self { plants })
@@ -100,3 +108,12 @@ impl PlantCatalogue {
         self.plants.values()
     }
 }
+
+/// 1-based line of a byte offset.
+fn line_of(text: &str, offset: usize) -> usize {
+    1 + text.bytes().take(offset).filter(|&byte| byte == b'\n').count()
+}
+
+#[cfg(test)]
+#[path = "catalogue_test.rs"]
+mod tests;

@@ -1,9 +1,10 @@
 //! Plants: the catalogue of what species stand and need, and the grower's plantings.
 
 mod catalogue;
+pub mod own;
 mod planting;
 mod species;
 
 pub use catalogue::{CatalogueError, PlantCatalogue};
 pub use planting::{Container, Planting};
-pub use species::{Evidence, Habit, MoveInPass, Plant, Temperature, WaterClass};
+pub use species::{Evidence, Habit, MoveInPass, Plant, PlantFigure, Support, Temperature, WaterClass};

@@ -20,8 +20,43 @@ pub enum Evidence {
     Own,
 }
 
+/// A figure of [`Plant`] that is not a [`Temperature`] with its own support.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize, TS)]
+#[serde(rename_all = "snake_case")]
+pub enum PlantFigure {
+    /// The range to keep it at in winter.
+    Store,
+    /// Winter light.
+    Light,
+    /// Water in its winter place.
+    Water,
+    /// Night low that brings it in.
+    MoveIn,
+    /// Night low for going out again.
+    MoveOut,
+    /// Chill requirement.
+    Chill,
+    /// Base temperature of growth.
+    Growth,
+    /// Danger to people or animals.
+    Toxicity,
+}
+
+/// What a figure rests on.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, TS)]
+#[serde(deny_unknown_fields)]
+pub struct Support {
+    /// The figure.
+    pub figure: PlantFigure,
+    /// How well it is supported.
+    pub evidence: Evidence,
+    /// Where it comes from.
+    pub source: String,
+}
+
 /// A temperature of the catalogue with the support it has.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]
+#[serde(deny_unknown_fields)]
 pub struct Temperature {
     /// The warm end of the range found: the figure that alarms use.
     pub temp_c: f64,
@@ -29,7 +64,11 @@ pub struct Temperature {
     #[serde(default, skip_serializing_if = "Option::is_none")]
     #[ts(optional)]
     pub likely_loss_c: Option<f64>,
-    /// How well it is supported.
+    /// How well the cold end is supported, where that differs from `evidence`.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[ts(optional)]
+    pub likely_loss_evidence: Option<Evidence>,
+    /// How well the warm end is supported.
     pub evidence: Evidence,
     /// Where it comes from; empty for values from memory.
     #[serde(default)]
@@ -128,19 +167,53 @@ pub struct Plant {
     /// What a grower should know besides; may be empty.
     #[serde(default)]
     pub note: String,
-    /// Support and source of the ranges above that carry none of their own.
+    /// What single figures rest on; the others rest on `evidence` and `source`.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    #[ts(as = "Option<Vec<Support>>", optional)]
+    pub support: Vec<Support>,
+    /// How well the figures are supported that carry no support of their own.
     pub evidence: Evidence,
-    /// Source of the store range, light, water and moving dates; empty for values from memory.
+    /// Source of those figures; empty for values from memory.
     #[serde(default)]
     pub source: String,
 }
 
 impl Plant {
+    /// How well a figure is supported, and by which source (empty for values from memory).
+    pub fn support_of(&self, figure: PlantFigure) -> (Evidence, &str) {
+        self.support
+            .iter()
+            .find(|support| support.figure == figure)
+            .map_or((self.evidence, self.source.as_str()), |support| {
+                (support.evidence, support.source.as_str())
+            })
+    }
+
     /// Checks every field and that the figures agree with each other.
     ///
     /// # Errors
     /// The first field that cannot be used.
     pub fn check(&self) -> Result<(), FieldError> {
+        self.check_names()?;
+        for (field, temperature) in [
+            ("shoot_dormant", &self.shoot_dormant),
+            ("shoot_in_leaf", &self.shoot_in_leaf),
+            ("root_in_pot", &self.root_in_pot),
+        ] {
+            temperature.check(field)?;
+        }
+        if self.shoot_in_leaf.temp_c < self.shoot_dormant.temp_c {
+            return Err(FieldError::new(
+                "shoot_in_leaf.temp_c",
+                format!("is {}, colder than the dormant limit", self.shoot_in_leaf.temp_c),
+                "soft growth never stands more cold than dormant wood: swap the figures or correct one",
+            ));
+        }
+        self.check_ranges()?;
+        self.check_support()
+    }
+
+    fn check_names(&self) -> Result<(), FieldError> {
         let good_key = !self.key.is_empty()
             && self.key.bytes().all(|b| b.is_ascii_lowercase() || b.is_ascii_digit() || b == b'-');
         if !good_key {
@@ -150,22 +223,25 @@ impl Plant {
                 "use lower-case letters, digits and hyphens",
             ));
         }
-        filled("name", &self.name, "give the plant a name")?;
-        for (field, temperature) in [
-            ("shoot_dormant", &self.shoot_dormant),
-            ("shoot_in_leaf", &self.shoot_in_leaf),
-            ("root_in_pot", &self.root_in_pot),
-        ] {
-            temperature.check(field)?;
-        }
+        filled("name", &self.name, "give the plant a name")
+    }
+
+    fn check_ranges(&self) -> Result<(), FieldError> {
         within("store_low_c", self.store_low_c, -10.0, 30.0, "enter the coolest winter temperature")?;
         within(
             "store_high_c",
             self.store_high_c,
             self.store_low_c,
             35.0,
-            "enter a figure above the lower end",
+            "enter the warmest winter temperature, at or above the coolest",
         )?;
+        if self.store_low_c < self.shoot_dormant.temp_c {
+            return Err(FieldError::new(
+                "store_low_c",
+                format!("is {}, colder than the dormant shoots stand", self.store_low_c),
+                "enter a winter temperature that does no damage",
+            ));
+        }
         within("move_in_at_c", self.move_in_at_c, -20.0, 20.0, "enter the night low that brings it in")?;
         within(
             "move_out_above_c",
@@ -174,19 +250,27 @@ impl Plant {
             20.0,
             "enter the night low it stands outdoors",
         )?;
-        if self.shoot_in_leaf.temp_c < self.shoot_dormant.temp_c {
-            return Err(FieldError::new(
-                "shoot_in_leaf",
-                "is colder than the dormant limit",
-                "soft growth never stands more cold than dormant wood: swap the figures or correct one",
-            ));
-        }
         if let Some((low, high)) = self.chill_hours {
             within("chill_hours[0]", low, 0.0, 3000.0, "enter hours")?;
             within("chill_hours[1]", high, low, 3000.0, "enter hours, at least the low end")?;
         }
         if let Some(base) = self.growth_base_c {
             within("growth_base_c", base, -5.0, 25.0, "enter the base temperature of growth")?;
+        }
+        Ok(())
+    }
+
+    fn check_support(&self) -> Result<(), FieldError> {
+        check_source("source", self.evidence, &self.source)?;
+        for (index, support) in self.support.iter().enumerate() {
+            check_source(&format!("support[{index}].source"), support.evidence, &support.source)?;
+            if self.support[..index].iter().any(|earlier| earlier.figure == support.figure) {
+                return Err(FieldError::new(
+                    format!("support[{index}].figure"),
+                    "stands twice",
+                    "name each figure once and put all its sources into one text",
+                ));
+            }
         }
         Ok(())
     }
@@ -203,7 +287,43 @@ impl Temperature {
                 self.temp_c,
                 "enter the colder end of the range, at or below temp_c",
             )?;
+        } else if self.likely_loss_evidence.is_some() {
+            return Err(FieldError::new(
+                format!("{field}.likely_loss_evidence"),
+                "stands without a figure",
+                "add likely_loss_c or leave it out",
+            ));
         }
+        let named = [Some(self.evidence), self.likely_loss_evidence]
+            .into_iter()
+            .flatten()
+            .find(|evidence| evidence.needs_source());
+        check_source(&format!("{field}.source"), named.unwrap_or(self.evidence), &self.source)
+    }
+}
+
+impl Evidence {
+    /// Whether a figure with this mark names where it comes from.
+    pub fn needs_source(self) -> bool {
+        matches!(self, Self::Published | Self::Trade)
+    }
+}
+
+/// A figure from a page names the page; a value from memory must not look as if it had one.
+fn check_source(field: &str, evidence: Evidence, source: &str) -> Result<(), FieldError> {
+    if evidence.needs_source() {
+        filled(field, source, "name the publication, or mark the figure as memory")
+    } else if evidence == Evidence::Memory && !source.is_empty() {
+        Err(FieldError::new(
+            field,
+            "names a source for a value from memory",
+            "mark the figure as published or trade, or leave the source out",
+        ))
+    } else {
         Ok(())
     }
 }
+
+#[cfg(test)]
+#[path = "species_test.rs"]
+mod tests;
