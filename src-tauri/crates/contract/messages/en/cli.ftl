@@ -1,0 +1,1 @@
+# Words of the command line and of the calendar file.

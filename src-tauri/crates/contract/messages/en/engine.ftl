@@ -1,0 +1,231 @@
+# Words for everything the engine decides: used by the command line, the calendar and the screens alike.
+#
+# Conventions
+# - The word for a value of a list is `<list>-<value>`, the value as the contract spells it with `-` for `_`
+#   (`phase-late-summer`, `shelter-kind-wrapped-bed`).
+# - Figures arrive as text in the reader's units. Counts (`Count`) and spans of days (`Days`) arrive as numbers,
+#   so that the plural rules of the language apply.
+# - Each reason is one sentence. A test compares keys and figure names with the planner's table.
+
+## Parts of the year's work
+
+phase-late-summer = Late summer
+phase-cuttings = Cuttings and tubers
+phase-move-in = Moving in
+phase-close-up = Close-up
+phase-winter-round = Winter rounds
+phase-uncover = Uncovering
+phase-warm-up = Warming up
+phase-harden-off = Hardening off
+phase-move-out = Moving out
+phase-season-end = Season’s end
+
+## Weather a chore needs
+
+weather-dry = dry
+weather-low-wind = little wind
+weather-above-five = above 5 °C (41 °F) by day
+weather-no-hard-freeze = no hard freeze in the coming night
+weather-frost-free = above freezing
+weather-overcast = overcast or mild sun
+weather-sunny = sunshine
+weather-clear-night = a clear, calm, cold night
+
+## Cautions: a heading and the whole text
+
+caution-heater-title = Heater: fire
+caution-heater =
+    Keep everything that can burn (film, fleece, bubble wrap, dry leaves, timber) at least 0.9 m (3 ft) away on all sides.
+    Use a tested, listed, thermostat-controlled heater made for greenhouses or workshops with tip-over and overheat cut-off, fixed in place or standing level on a hard floor, never on a bench or shelf.
+    Plug it straight into a socket on its own circuit: no extension cord, no power strip.
+    Frost heat runs unattended at night, so fit a smoke alarm you can hear indoors and have a fixed heater wired by a licensed electrician.
+    Local codes come first.
+caution-electricity-title = Electricity near water
+caution-electricity =
+    Water, soil and mains electricity meet here. Use only a circuit with a residual-current device (RCD, GFCI), fittings rated for wet places, and drip loops in every cable.
+    Test the device before each season. Switch off before you water, clean or move anything.
+    A damaged cable or warm plug goes out of use at once.
+    Fixed wiring is work for a licensed electrician under the local code.
+caution-fuel-gas-title = Flame: carbon monoxide
+caution-fuel-gas =
+    A flame makes carbon monoxide, which nobody sees or smells. Never run an unvented flame heater, a grill or a generator in a closed house, garage or cellar, nor with the door merely ajar.
+    Use a listed heater vented to the outside with its own supply of fresh air, fitted and checked by a licensed gas or heating fitter.
+    Fit a carbon monoxide alarm and a smoke alarm, and test both.
+    Keep cylinders and cans outdoors, upright and away from sparks; refuel only when cold.
+    If an alarm sounds or you feel dizzy or sick: out into the open air, then call the emergency number.
+caution-ladder-title = Ladder
+caution-ladder =
+    Set the ladder on firm, level, dry ground, lean a straight one at about one to four, and secure its top or have somebody hold it.
+    Keep three points of contact, stay off the top rungs, reach no further than your belt, and stay down in wind, ice or wet.
+    Never lean on or step onto glazing.
+caution-snow-load-title = Snow and ice
+caution-snow-load =
+    Wet snow is heavy: 20 cm (8 in) can weigh 100 kg per square metre (20 lb per square foot) and more.
+    Do not go inside or under a loaded house. Clear it early, from outside and from the ground, with a soft broom, both sides by turns.
+    Never pour hot water on glass, and keep clear of sliding snow and falling ice.
+    If the frame bends or creaks, stay away.
+caution-toxic-plant-title = Poisonous plant
+caution-toxic-plant =
+    Parts of this plant are poisonous or its sap irritates. Wear gloves and eye protection to cut it, wash hands and tools, and do not burn the cuttings.
+    Keep plants, cuttings and water from the saucer away from children, pets and livestock.
+    After swallowing or sap in the eyes, call the poison centre or a doctor at once and name the plant; for animals, a vet.
+caution-heavy-lift-title = Heavy pot
+caution-heavy-lift =
+    A wet 50 L (13 gal) pot can weigh more than 60 kg (130 lb). Move it with a sack truck, straps or a second person; let it dry a little first.
+    Lift with your legs and a straight back, wear sturdy shoes, and clear the way of hoses, ice and steps.
+caution-sharp-edge-title = Blades and glass
+caution-sharp-edge =
+    Wear gloves, and eye protection with glass or wire. Cut away from yourself, close or sheathe blades in between, and carry panes upright with two hands.
+    Clean blades between plants, for their sake. Wrap broken glass before it goes in the bin.
+caution-pest-control-title = Pest control
+caution-pest-control =
+    Try washing, wiping and hand-picking first. Use only products approved where you live, for this plant and for a closed space, and follow the label: dose, gloves, breathing protection, waiting time.
+    Never spray in a closed shelter with people or animals in it, and air it well before you go back in.
+    Keep products in their own packs, locked away from children and frost.
+
+## Stages of a zone or planting
+
+stage-growing = growing
+stage-hardening = hardening
+stage-dormant = at rest
+stage-waking = waking
+stage-out = outdoors
+
+## Freeze events
+
+event-first-autumn = first in autumn
+event-last-spring = last in spring
+band-kind-first-autumn = First autumn night
+band-kind-last-spring = Last spring night
+trend-falling = nights getting colder
+trend-rising = nights getting milder
+
+## Shelters and zones
+
+shelter-kind-greenhouse = greenhouse
+shelter-kind-cold-frame = cold frame
+shelter-kind-garage = garage or shed
+shelter-kind-cellar = cellar
+shelter-kind-porch = porch
+shelter-kind-room = room of a heated house
+shelter-kind-wrapped-bed = wrapped bed
+light-dark = dark
+light-dim = dim
+light-bright = bright
+
+## Plants
+
+container-pot = pot of { $volume }
+container-ground = in the ground
+container-lifted = lifted, stored without soil
+habit-evergreen = evergreen
+habit-deciduous = drops its leaves
+habit-semi-evergreen = evergreen that drops its leaves when cold or dark
+habit-tuber = tuber, rhizome or corm
+habit-herbaceous = herbaceous plant or sub-shrub
+habit-succulent = succulent
+water-class-dry = none while cold
+water-class-sparing = a little, rarely
+water-class-moderate = never dry, never wet
+water-class-moist = root ball moist throughout
+move-in-pass-early = in while nights are still mild
+move-in-pass-before-frost = in before the first frost
+move-in-pass-light-frost = in at the first light frosts
+move-in-pass-last-in = in only when frost persists
+evidence-published = from a publication
+evidence-trade = from a trade or hobby page
+evidence-memory = value from memory, not confirmed
+evidence-own = your own figure
+
+## Climate
+
+record-source-ghcn-fixed-width = GHCN-Daily, fixed width
+record-source-ghcn-csv = GHCN-Daily, comma-separated
+record-source-plain-csv = plain daily table
+basis-measured = { $seasons ->
+    [one] one season of a station’s record, { $first }
+   *[other] { $seasons } seasons of a station’s record, { $first } to { $last }
+}
+basis-typed = a typical year built from the averages you typed, not a record
+
+## Targets and states
+
+target-kind-site = the whole place
+target-kind-shelter = shelter
+target-kind-zone = zone
+target-kind-planting = planting
+state-open = to do
+state-done = done on { $date }
+state-skipped = left out on { $date }: { $reason }
+
+## What a newcomer needs next
+
+next-step-site = Say where your plants are: name, latitude, longitude and time zone.
+next-step-climate = Import a climate file of a station near you, or enter your average first and last freeze.
+next-step-shelter = Add the shelters in which plants spend the winter.
+next-step-plants = Add your plants.
+
+## Quantities
+
+figure-temp-c = { $number }{"\u00A0"}°C
+figure-temp-f = { $number }{"\u00A0"}°F
+figure-diff-c = { $number }{"\u00A0"}°C
+figure-diff-f = { $number }{"\u00A0"}°F
+figure-share = { $number }%
+figure-volume-l = { $number }{"\u00A0"}L
+figure-volume-gal = { $number }{"\u00A0"}gal
+figure-area-m2 = { $number }{"\u00A0"}m²
+figure-area-ft2 = { $number }{"\u00A0"}ft²
+figure-length-m = { $number }{"\u00A0"}m
+figure-length-ft = { $number }{"\u00A0"}ft
+figure-days = { $number ->
+    [one] { $number } day
+   *[other] { $number } days
+}
+figure-minutes = { $minutes }{"\u00A0"}min
+figure-hours = { $hours }{"\u00A0"}h
+figure-hours-minutes = { $hours }{"\u00A0"}h { $minutes }{"\u00A0"}min
+figure-date = { $day } { $month } { $year }
+figure-date-short = { $weekday } { $day } { $month }
+figure-date-short-year = { $day } { $month } { $year }
+figure-date-range = { $from } to { $to }
+month-1 = January
+month-2 = February
+month-3 = March
+month-4 = April
+month-5 = May
+month-6 = June
+month-7 = July
+month-8 = August
+month-9 = September
+month-10 = October
+month-11 = November
+month-12 = December
+month-short-1 = Jan
+month-short-2 = Feb
+month-short-3 = Mar
+month-short-4 = Apr
+month-short-5 = May
+month-short-6 = Jun
+month-short-7 = Jul
+month-short-8 = Aug
+month-short-9 = Sep
+month-short-10 = Oct
+month-short-11 = Nov
+month-short-12 = Dec
+weekday-1 = Monday
+weekday-2 = Tuesday
+weekday-3 = Wednesday
+weekday-4 = Thursday
+weekday-5 = Friday
+weekday-6 = Saturday
+weekday-7 = Sunday
+weekday-short-1 = Mon
+weekday-short-2 = Tue
+weekday-short-3 = Wed
+weekday-short-4 = Thu
+weekday-short-5 = Fri
+weekday-short-6 = Sat
+weekday-short-7 = Sun
+
+## Reasons of the planner

@@ -1,0 +1,117 @@
+//! Quantities in the reader's units, rounded for reading.
+//!
+//! | quantity | rule |
+//! |---|---|
+//! | temperature | °C to one decimal; °F to the degree, as thermometers and published limits give it |
+//! | difference | one decimal in either unit; 1 K is 1.8 °F, without the offset of 32 |
+//! | share | whole per cent; one decimal below 1 % and above 99 %, so that a small risk never reads as none |
+//! | volume, area, length | two decimals below 1, one below 100, none from there |
+//!
+//! Zeros at the end are dropped, halves are rounded away from zero, and a negative figure has a minus sign (U+2212).
+//! A US gallon is 3.785411784 L and an international foot 0.3048 m (NIST Special Publication 811, appendix B.8).
+
+use fluent_bundle::FluentArgs;
+use hibernacle_engine::site::{LengthUnit, TemperatureUnit, VolumeUnit};
+
+use super::Wording;
+
+/// Litres in a US liquid gallon.
+const LITRES_PER_GALLON: f64 = 3.785_411_784;
+/// Metres in an international foot.
+const METRES_PER_FOOT: f64 = 0.3048;
+
+impl Wording {
+    /// A temperature given in °C.
+    pub fn temperature(&self, temp_c: f64) -> String {
+        match self.units().temperature {
+            TemperatureUnit::Celsius => self.quantity("figure-temp-c", &decimal(temp_c, 1)),
+            TemperatureUnit::Fahrenheit => self.quantity("figure-temp-f", &decimal(temp_c * 1.8 + 32.0, 0)),
+        }
+    }
+
+    /// A difference of temperatures given in K.
+    pub fn temperature_difference(&self, diff_k: f64) -> String {
+        match self.units().temperature {
+            TemperatureUnit::Celsius => self.quantity("figure-diff-c", &decimal(diff_k, 1)),
+            TemperatureUnit::Fahrenheit => self.quantity("figure-diff-f", &decimal(diff_k * 1.8, 1)),
+        }
+    }
+
+    /// A probability or share, 0 to 1, in per cent.
+    pub fn share(&self, share: f64) -> String {
+        let percent = share * 100.0;
+        let near_an_end = (percent > 0.0 && percent < 1.0) || (percent > 99.0 && percent < 100.0);
+        self.quantity("figure-share", &decimal(percent, usize::from(near_an_end)))
+    }
+
+    /// A volume given in litres.
+    pub fn volume(&self, volume_l: f64) -> String {
+        match self.units().volume {
+            VolumeUnit::Litre => self.quantity("figure-volume-l", &measure(volume_l)),
+            VolumeUnit::UsGallon => {
+                self.quantity("figure-volume-gal", &measure(volume_l / LITRES_PER_GALLON))
+            }
+        }
+    }
+
+    /// An area given in square metres.
+    pub fn area(&self, area_m2: f64) -> String {
+        match self.units().length {
+            LengthUnit::Metre => self.quantity("figure-area-m2", &measure(area_m2)),
+            LengthUnit::Foot => {
+                self.quantity("figure-area-ft2", &measure(area_m2 / (METRES_PER_FOOT * METRES_PER_FOOT)))
+            }
+        }
+    }
+
+    /// A length given in metres.
+    pub fn length(&self, length_m: f64) -> String {
+        match self.units().length {
+            LengthUnit::Metre => self.quantity("figure-length-m", &measure(length_m)),
+            LengthUnit::Foot => self.quantity("figure-length-ft", &measure(length_m / METRES_PER_FOOT)),
+        }
+    }
+
+    /// A span in days.
+    pub fn days(&self, days: i32) -> String {
+        let mut figures = FluentArgs::new();
+        figures.set("number", days);
+        self.message("figure-days", &figures)
+    }
+
+    /// A working time given in minutes (`45 min`, `1 h 30 min`).
+    pub fn minutes(&self, minutes: u32) -> String {
+        let mut figures = FluentArgs::new();
+        figures.set("hours", (minutes / 60).to_string());
+        figures.set("minutes", (minutes % 60).to_string());
+        let form = match (minutes / 60, minutes % 60) {
+            (0, _) => "figure-minutes",
+            (_, 0) => "figure-hours",
+            _ => "figure-hours-minutes",
+        };
+        self.message(form, &figures)
+    }
+
+    fn quantity(&self, form: &str, number: &str) -> String {
+        let mut figures = FluentArgs::new();
+        figures.set("number", number);
+        self.message(form, &figures)
+    }
+}
+
+/// A measured number with the decimals that its size deserves.
+fn measure(value: f64) -> String {
+    decimal(value, if value.abs() < 1.0 { 2 } else { usize::from(value.abs() < 100.0) })
+}
+
+/// A number rounded to so many decimals, without zeros at the end and with a true minus sign.
+pub(super) fn decimal(value: f64, decimals: usize) -> String {
+    let scale = 10_f64.powi(decimals as i32);
+    let text = format!("{:.decimals$}", (value * scale).round() / scale);
+    let text = if decimals > 0 { text.trim_end_matches('0').trim_end_matches('.') } else { &text };
+    match text.strip_prefix('-') {
+        Some("0") => "0".to_owned(),
+        Some(positive) => format!("\u{2212}{positive}"),
+        None => text.to_owned(),
+    }
+}
