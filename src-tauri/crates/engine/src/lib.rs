@@ -5,6 +5,7 @@
 //! way instead of failing on the first. Quantities are SI with the unit in the name (`temp_c`, `area_m2`);
 //! display units exist only at the edges.
 
+pub mod air;
 pub mod climate;
 pub mod field;
 pub mod plant;
