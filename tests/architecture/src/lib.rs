@@ -1,1 +1,1 @@
-//! Test crate; the checks live in `tests/`.
+//! Who may depend on whom; the checks live in `tests/`.
