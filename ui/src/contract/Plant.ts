@@ -3,6 +3,7 @@ import type { Evidence } from "./Evidence";
 import type { Habit } from "./Habit";
 import type { Light } from "./Light";
 import type { MoveInPass } from "./MoveInPass";
+import type { Support } from "./Support";
 import type { Temperature } from "./Temperature";
 import type { WaterClass } from "./WaterClass";
 
@@ -83,10 +84,14 @@ toxicity: string,
  */
 note: string,
 /**
- * Support and source of the ranges above that carry none of their own.
+ * What single figures rest on; the others rest on `evidence` and `source`.
+ */
+support?: Array<Support>,
+/**
+ * How well the figures are supported that carry no support of their own.
  */
 evidence: Evidence,
 /**
- * Source of the store range, light, water and moving dates; empty for values from memory.
+ * Source of those figures; empty for values from memory.
  */
 source: string, };

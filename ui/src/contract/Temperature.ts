@@ -14,7 +14,11 @@ temp_c: number,
  */
 likely_loss_c?: number,
 /**
- * How well it is supported.
+ * How well the cold end is supported, where that differs from `evidence`.
+ */
+likely_loss_evidence?: Evidence,
+/**
+ * How well the warm end is supported.
  */
 evidence: Evidence,
 /**
