@@ -1,0 +1,36 @@
+//! The tables, one file each.
+
+use crate::migration::Step;
+
+pub(crate) mod chore_mark;
+pub(crate) mod climate_day;
+pub(crate) mod climate_record;
+pub(crate) mod own_plant;
+pub(crate) mod planting;
+pub(crate) mod removal;
+pub(crate) mod removal_link;
+pub(crate) mod revision;
+pub(crate) mod season;
+pub(crate) mod setting;
+pub(crate) mod shelter;
+pub(crate) mod site;
+pub(crate) mod typed_climate;
+pub(crate) mod zone;
+
+/// The steps of every table.
+pub(crate) const STEPS: &[&[Step]] = &[
+    chore_mark::STEPS,
+    climate_day::STEPS,
+    climate_record::STEPS,
+    own_plant::STEPS,
+    planting::STEPS,
+    removal::STEPS,
+    removal_link::STEPS,
+    revision::STEPS,
+    season::STEPS,
+    setting::STEPS,
+    shelter::STEPS,
+    site::STEPS,
+    typed_climate::STEPS,
+    zone::STEPS,
+];
