@@ -47,3 +47,11 @@ pub fn climate_freeze(
 ) -> Result<hibernacle_contract::climate::FreezeReport, Failure> {
     Err(Failure::new(ErrorCode::Internal, "the data cannot be stored yet"))
 }
+
+pub(crate) fn summary(
+    _context: &Context,
+    _data: &hibernacle_store::Reader<'_>,
+    _site: &hibernacle_engine::site::Site,
+) -> Result<Option<hibernacle_contract::climate::ClimateSummary>, crate::problem::Problem> {
+    Ok(None)
+}

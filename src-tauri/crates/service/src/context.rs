@@ -1,20 +1,29 @@
 //! What every command needs: the data, the time and new identifiers.
 
 use std::path::{Path, PathBuf};
+use std::sync::OnceLock;
 
 use chrono::{DateTime, Utc};
 use hibernacle_contract::{ErrorCode, Failure};
+use hibernacle_engine::plant::PlantCatalogue;
+use hibernacle_store::{Reader, Store, Writer};
 
+use crate::problem::Problem;
 use crate::{Clock, IdSource, RandomIds};
 
 /// The grower's data with the time and the source of identifiers. One per process, shared by all its threads.
 pub struct Context {
+    store: Store,
+    plants: OnceLock<PlantCatalogue>,
     clock: Box<dyn Clock>,
     ids: Box<dyn IdSource>,
 }
 
 /// Name of the variable that puts the data somewhere else than in the platform's folder.
 const DATA_DIR_VARIABLE: &str = "HIBERNACLE_DATA_DIR";
+
+/// Name of the data file in that folder.
+pub const DATA_FILE: &str = "hibernacle.sqlite";
 
 /// The folder of the grower's data: what `HIBERNACLE_DATA_DIR` names, else the platform's folder for it.
 ///
@@ -45,7 +54,8 @@ impl Context {
             Failure::new(ErrorCode::Storage, format!("the data folder cannot be made: {error}"))
                 .at(data_dir.display().to_string(), None)
         })?;
-        Ok(Self { clock: Box::new(clock), ids: Box::new(RandomIds) })
+        let store = Store::open(&data_dir.join(DATA_FILE)).map_err(Problem::from)?;
+        Ok(Self::on(store, clock))
     }
 
     /// Data that is gone when the context is.
@@ -53,7 +63,11 @@ impl Context {
     /// # Errors
     /// [`ErrorCode::Storage`] where memory does not suffice.
     pub fn in_memory(clock: impl Clock + 'static) -> Result<Self, Failure> {
-        Ok(Self { clock: Box::new(clock), ids: Box::new(RandomIds) })
+        Ok(Self::on(Store::in_memory().map_err(Problem::from)?, clock))
+    }
+
+    fn on(store: Store, clock: impl Clock + 'static) -> Self {
+        Self { store, plants: OnceLock::new(), clock: Box::new(clock), ids: Box::new(RandomIds::default()) }
     }
 
     /// Takes identifiers from another source.
@@ -71,5 +85,28 @@ impl Context {
     /// An identifier that was never given before.
     pub fn next_id(&self) -> String {
         self.ids.next_id(self.now_utc())
+    }
+
+    /// The plants that come with the program.
+    pub(crate) fn built_in_plants(&self) -> Result<&PlantCatalogue, Problem> {
+        if let Some(plants) = self.plants.get() {
+            return Ok(plants);
+        }
+        let plants = PlantCatalogue::built_in()
+            .map_err(|error| Problem::new(ErrorCode::Internal, error.to_string()))?;
+        Ok(self.plants.get_or_init(|| plants))
+    }
+
+    /// Reads the data of one moment.
+    pub(crate) fn read<T>(&self, work: impl FnOnce(&Reader<'_>) -> Result<T, Problem>) -> Result<T, Failure> {
+        Ok(self.store.read(work)?)
+    }
+
+    /// Changes the data, all or nothing.
+    pub(crate) fn write<T>(
+        &self,
+        work: impl FnOnce(&Writer<'_>) -> Result<T, Problem>,
+    ) -> Result<T, Failure> {
+        Ok(self.store.write(work)?)
     }
 }

@@ -3,10 +3,14 @@
 //! Every host (desktop shell, gateway, command line) owns a [`Context`] and calls the functions here, by name
 //! through [`dispatch`] or directly. Local time exists only here and at the hosts; what is stored is UTC.
 
+#![expect(clippy::needless_pass_by_value, reason = "a command owns its request: one signature for all")]
+
 mod clock;
 mod context;
 mod dispatch;
 mod ids;
+mod lookup;
+mod problem;
 
 pub mod calendar;
 pub mod chores;
@@ -17,6 +21,6 @@ pub mod setup;
 pub mod today;
 
 pub use clock::{Clock, SystemClock};
-pub use context::{Context, data_dir};
+pub use context::{Context, DATA_FILE, data_dir};
 pub use dispatch::dispatch;
 pub use ids::{CountedIds, IdSource, RandomIds};
