@@ -26,14 +26,15 @@ mod quantities;
 mod tests;
 
 use chrono::{Datelike, NaiveDate};
+use fluent_bundle::FluentResource;
 use fluent_bundle::concurrent::FluentBundle;
-use fluent_bundle::{FluentArgs, FluentResource};
 use hibernacle_engine::climate::Basis;
 use hibernacle_engine::plant::Container;
 use hibernacle_engine::season::{Caution, ChoreState, Figure, Reason};
 use hibernacle_engine::site::Units;
 use unic_langid::LanguageIdentifier;
 
+pub use fluent_bundle::FluentArgs;
 pub use listed::Listed;
 
 /// A language of the catalogue with its files.

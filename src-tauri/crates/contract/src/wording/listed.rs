@@ -16,7 +16,7 @@ pub trait Listed: Copy + Serialize + TS {
 
     /// Key of the value's message: the list, then the value as the contract spells it, with `-` for `_`.
     fn message_key(self) -> String {
-        let value = match serde_json::to_value(&self) {
+        let value = match serde_json::to_value(self) {
             Ok(serde_json::Value::String(value)) => value,
             _ => String::new(),
         };
