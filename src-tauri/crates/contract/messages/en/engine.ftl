@@ -229,3 +229,97 @@ weekday-short-6 = Sat
 weekday-short-7 = Sun
 
 ## Reasons of the planner
+
+# What a date rests on.
+reason-freeze-first = By { $date } the first night of autumn at or below { $limit } has come in { $chance } of the years.
+reason-freeze-last = After { $date } a night at or below { $limit } still comes in { $chance } of the springs.
+reason-low-falls = From { $date } on, more than { $chance } of single nights get down to { $limit } or colder.
+reason-low-rises = From { $date } on, no more than { $chance } of single nights get down to { $limit } or colder.
+reason-after-chore = Counted from “{ $chore }”, planned for { $date }.
+reason-after-chore-done = Counted from “{ $chore }”, done on { $date }.
+reason-stage-growing = { $plant } is expected to start growing around { $date }.
+reason-stage-hardening = { $plant } is expected to stop growing and harden from { $date }.
+reason-stage-dormant = { $plant } is expected to be at rest from { $date }.
+reason-stage-waking = { $plant } is expected to wake around { $date }.
+reason-stage-out = { $plant } is expected to be outdoors from { $date }.
+reason-calendar = By the calendar: { $date }; the climate record gives no better date for this.
+reason-days-after = This is set { $days ->
+    [one] a day
+   *[other] { $days } days
+} later.
+reason-days-before = This is set { $days ->
+    [one] a day
+   *[other] { $days } days
+} earlier.
+reason-earliest = Not before { $earliest }.
+reason-latest = Not after { $latest }.
+reason-latest-killing = Not after { $latest }: plants die beyond that date.
+
+# Why a limit is what it is.
+reason-limit-planting = { $plant } is damaged at { $limit } and below in winter.
+reason-limit-own = { $plant } is damaged at { $limit } and below, by your own figure.
+reason-limit-in-leaf = { $plant } is damaged at { $limit } and below while in leaf.
+reason-limit-move-in = { $plant } comes in when nights get down to { $limit }.
+reason-limit-move-out = { $plant } may go out when nights stay above { $limit }.
+reason-hold-bare = { $place } usually stays { $hold } above outdoors without its cover, so { $plant }, which stands { $inside } there, is in danger at { $limit } outdoors.
+reason-hold-covered = { $place } usually stays { $hold } above outdoors under its cover, so { $plant }, which stands { $inside } there, is in danger at { $limit } outdoors.
+reason-tenderest = { $plant } is { $count ->
+    [one] the only planting
+   *[other] the tenderest of { $count } plantings
+} in { $place }.
+reason-repeat = Round { $number }: { $days ->
+    [one] every day
+   *[other] every { $days } days
+} until { $until }.
+reason-repeat-done = Round { $number }: { $days ->
+    [one] a day
+   *[other] { $days } days
+} after it was last done, on { $date }.
+
+# What moved the day.
+reason-levelled = Not on its best day, { $best }: the days you work around it are full or there is none.
+reason-waits-for = Waits for “{ $chore }”, planned for { $date }.
+reason-moved = You chose the day: { $date }.
+reason-due-now = Its latest date, { $latest }, was past when you began on { $began }, but it still matters: do it at once.
+reason-settled-gone = It was settled; what it was done for or its rule is no longer there.
+
+# What the climate figures rest on.
+reason-basis-measured = Figures from { $seasons ->
+    [one] one season
+   *[other] { $seasons } seasons
+} of a station’s record, { $first } to { $last }.
+reason-basis-typed = Figures from a typical year built from the averages you typed, not from a record.
+
+# What would change the date.
+reason-change-record = A station’s daily record in place of the typed averages would make this date surer.
+reason-change-limit = A limit of your own for { $plant } would move this date.
+reason-change-hold = A measured hold for { $place } in place of the usual one would move this date.
+reason-change-chore = Doing or moving “{ $chore }” moves this date.
+
+# Problems of the plan; what each is about is named beside it.
+problem-no-zone = It has no winter place yet: choose a zone for it.
+problem-unknown-plant = Its plant “{ $key }” is not in the catalogue, so it is left out: choose another plant or add that one.
+problem-no-place = It names a place (“{ $key }”) that does not exist: choose its place again.
+problem-no-climate = Nothing is known of the nights here, so only calendar dates can be given: import a climate file or type your averages.
+problem-never-reached = Nights at or below { $limit } do not come with a chance of { $chance } here, so the chore is left out for { $count ->
+    [one] one target
+   *[other] { $count } targets
+}.
+problem-no-date = Nothing gives it a date, so it is left out for { $count ->
+    [one] one target
+   *[other] { $count } targets
+}.
+problem-window-empty = Its earliest date, { $earliest }, comes after its latest, { $latest }: no day suits both.
+problem-order = “{ $chore }” must come first but cannot before { $earliest }, after this chore’s latest date, { $latest }.
+problem-overload = The work of { $date } takes { $minutes } minutes of the { $available } you have, and moving it would cost plants: find help or start earlier.
+problem-no-work-day = No day on which you work is left between { $from } and { $latest }, so it is planned for a day off.
+problem-moved-past-killing = You moved it to { $date }, past { $latest }: plants die beyond that date.
+problem-moved-past-latest = You moved it to { $date }, past its latest date, { $latest }.
+problem-moved-too-early = You moved it to { $date }, before its earliest date, { $earliest }.
+problem-began-late = { $count ->
+    [one] One chore was
+   *[other] { $count } chores were
+} over before you began on { $began } and { $count ->
+    [one] is
+   *[other] are
+} left out.

@@ -1,8 +1,10 @@
+use std::collections::BTreeSet;
+
 use chrono::NaiveDate;
 use fluent_bundle::{FluentBundle, FluentResource};
 use hibernacle_engine::climate::Basis;
 use hibernacle_engine::plant::Container;
-use hibernacle_engine::season::{Caution, Figure, Phase, Reason};
+use hibernacle_engine::season::{Caution, Figure, MESSAGES, Phase, Reason};
 use hibernacle_engine::site::{LengthUnit, TemperatureUnit, Units, VolumeUnit};
 
 use super::{LANGUAGES, Wording, listed};
@@ -155,4 +157,67 @@ fn the_heater_caution_says_what_keeps_people_alive() {
         assert!(text.contains(must), "“{must}” is missing in: {text}");
     }
     assert!(metric().word(Caution::ToxicPlant).contains("poison centre"));
+}
+
+/// Figures that a message uses, from the text of its file.
+fn figures_in(text: &str, key: &str) -> BTreeSet<String> {
+    let start = text.find(&format!("\n{key} =")).unwrap_or_else(|| panic!("no message {key}")) + 1;
+    let message: String = text[start..]
+        .lines()
+        .enumerate()
+        .take_while(|(at, line)| *at == 0 || line.starts_with([' ', '}']))
+        .map(|(_, line)| line)
+        .collect();
+    message
+        .split("{ $")
+        .skip(1)
+        .filter_map(|rest| rest.split([' ', '}']).next())
+        .map(ToOwned::to_owned)
+        .collect()
+}
+
+#[test]
+fn every_message_of_the_planner_is_worded_with_the_figures_it_has() {
+    let (_, text) = LANGUAGES[0].files[0];
+    for (key, figures) in MESSAGES {
+        let known: BTreeSet<String> = figures.iter().map(|name| (*name).to_owned()).collect();
+        assert_eq!(figures_in(text, key), known, "figures of {key}");
+    }
+    let planned: BTreeSet<&str> = MESSAGES.iter().map(|(key, _)| *key).collect();
+    let stray: Vec<&str> = text
+        .lines()
+        .filter_map(|line| line.split_once(" =").map(|(key, _)| key))
+        .filter(|key| key.starts_with("reason-") || key.starts_with("problem-"))
+        .filter(|key| !planned.contains(key))
+        .collect();
+    assert!(stray.is_empty(), "the planner never says {stray:?}");
+}
+
+#[test]
+fn reasons_read_as_sentences_in_the_units_of_the_site() {
+    let date = NaiveDate::from_ymd_opt(2026, 10, 14).expect("a date");
+    let reason = Reason::new("reason-freeze-first")
+        .with("date", Figure::Date(date))
+        .with("limit", Figure::TempC(-2.2))
+        .with("chance", Figure::Share(0.1));
+    assert_eq!(
+        plain(&american().reason(&reason)),
+        "By 14 October 2026 the first night of autumn at or below 28 °F has come in 10% of the years."
+    );
+    let late = |count| {
+        Reason::new("problem-began-late")
+            .with("count", Figure::Count(count))
+            .with("began", Figure::Date(date))
+    };
+    assert_eq!(
+        metric().reason(&late(1)),
+        "One chore was over before you began on 14 October 2026 and is left out."
+    );
+    assert_eq!(
+        metric().reason(&late(12)),
+        "12 chores were over before you began on 14 October 2026 and are left out."
+    );
+    let days = |days| metric().reason(&Reason::new("reason-days-before").with("days", Figure::Days(days)));
+    assert_eq!(days(1), "This is set a day earlier.");
+    assert_eq!(days(7), "This is set 7 days earlier.");
 }
