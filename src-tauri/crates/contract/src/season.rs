@@ -2,7 +2,7 @@
 
 use chrono::NaiveDate;
 use hibernacle_engine::climate::Basis;
-use hibernacle_engine::season::{Plan, PlannedChore};
+use hibernacle_engine::season::{Plan, PlannedChore, Season};
 use hibernacle_engine::shelter::{Shelter, Zone};
 use hibernacle_engine::site::Site;
 use serde::{Deserialize, Serialize};
@@ -35,8 +35,8 @@ pub struct SeasonView {
 pub struct CloseUp {
     /// Today at the site.
     pub today: NaiveDate,
-    /// Name of the season.
-    pub season: String,
+    /// The season.
+    pub season: Season,
     /// The checklists.
     pub zones: Vec<ZoneChecklist>,
 }

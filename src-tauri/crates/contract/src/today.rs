@@ -1,7 +1,7 @@
 //! What is due today.
 
 use chrono::{DateTime, NaiveDate, Utc};
-use hibernacle_engine::season::PlannedChore;
+use hibernacle_engine::season::{PlannedChore, Season};
 use serde::{Deserialize, Serialize};
 use ts_rs::TS;
 
@@ -19,6 +19,8 @@ pub struct TodayRequest {
 pub struct Today {
     /// The day.
     pub date: NaiveDate,
+    /// The season of these chores, for naming them in a change.
+    pub season: Season,
     /// Sunset; absent where the sun does not set that day.
     pub sunset_utc: Option<DateTime<Utc>>,
     /// Daylight in hours.
