@@ -30,7 +30,7 @@ pub enum CatalogueError {
         /// Key of the entry.
         key: String,
         /// The field and the mend.
-        source: FieldError,
+        source: Box<FieldError>,
     },
     /// Two entries have one key.
     #[error("{file}, line {line}: the key “{key}” stands twice; rename one of the two plants")]
@@ -73,7 +73,7 @@ impl PlantCatalogue {
                 file: file.to_owned(),
                 line,
                 key: plant.key.clone(),
-                source,
+                source: Box::new(source),
             })?;
             let key = plant.key.clone();
             if plants.insert(key.clone(), plant).is_some() {
