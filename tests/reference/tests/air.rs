@@ -127,3 +127,54 @@ fn heat_capacity_of_air() {
     close(air::heat_capacity_j_per_m3_k(0.0, 0.0, 101_325.0) / 3600.0, 0.3612, 2e-4, "0 °C");
     close(air::heat_capacity_j_per_m3_k(20.0, 0.0, 101_325.0) / 3600.0, 0.3365, 2e-4, "20 °C");
 }
+
+/// EnergyPlus engineering reference, climate calculations: clear, 20 °C, dew point 10 °C: emissivity 0.815 and
+/// 340.6 W/m² (with 273 K for 0 °C). Its unit test of sky emissivity, ±0.001: 25 °C, dew point 16.7 °C: 0.832 by
+/// Clark–Allen, 0.862 by Berdahl–Martin; 5 °C, −2.13 °C: 0.781 and 0.747.
+#[test]
+fn sky_emissivity() {
+    close(air::clear_sky_emissivity(10.0), 0.815, 0.001, "engineering reference");
+    close(air::sky_long_wave_w_per_m2(20.0, 10.0, 0.0), 340.6, 0.6, "irradiance");
+    for (dew_c, clark_allen, berdahl_martin) in [(16.7, 0.832, 0.862), (-2.13, 0.781, 0.747)] {
+        close(air::clear_sky_emissivity(dew_c), clark_allen, 0.001, "Clark–Allen");
+        close(air::clear_sky_emissivity_cold_end(dew_c), berdahl_martin, 0.001, "Berdahl–Martin");
+    }
+}
+
+/// Walton's cloud factor and the sky temperature, from the printed polynomial by hand.
+#[test]
+fn cloudy_sky() {
+    for (tenths, factor) in [(0.0, 1.0), (2.0, 1.0330), (5.0, 1.0595), (8.0, 1.0986), (10.0, 1.1540)] {
+        close(air::cloud_factor(tenths / 10.0), factor, 1e-4, "cloud factor");
+    }
+    let clear = air::sky_long_wave_w_per_m2(0.0, -5.0, 0.0);
+    close(air::sky_temp_c(clear), -17.0, 0.1, "clear sky at 0 °C");
+    let overcast = air::sky_temp_c(air::sky_long_wave_w_per_m2(0.0, -0.5, 1.0));
+    assert!((-8.0..=0.0).contains(&overcast), "{overcast}");
+    let damp_and_dark = air::sky_temp_c(air::sky_long_wave_w_per_m2(28.0, 27.0, 1.0));
+    assert!(damp_and_dark <= 28.0 + 1e-9, "a sky warmer than the air: {damp_and_dark}");
+}
+
+/// Basic model of the ASHRAE Handbook of Fundamentals (2001), chapter 26, one storey: `A √(Cs ΔT + Cw v²)` with the
+/// coefficients of its tables (Cs 0.000145; Cw 0.000319, 0.000246, 0.000174, 0.000104, 0.000032), as the EnergyPlus
+/// input reference quotes them; in L/s.
+#[test]
+fn leakage_by_wind_and_stack() {
+    use air::WindShelter::{Enclosed, Open, Rural, Suburban};
+    let rows = [
+        (100.0, Open, 10.0, 0.0, 3.808),
+        (100.0, Open, 10.0, 2.0, 5.221),
+        (100.0, Open, 10.0, 5.0, 9.708),
+        (100.0, Rural, 10.0, 5.0, 8.718),
+        (500.0, Suburban, 25.0, 4.0, 40.028),
+        (150.0, Enclosed, 20.0, 4.0, 8.762),
+        (150.0, Enclosed, -20.0, 4.0, 8.762),
+    ];
+    for (area, shelter, difference_k, wind, expected) in rows {
+        let found = 1000.0 * air::leakage_m3_per_s(area, difference_k, wind, shelter);
+        close(found, expected, 5e-4, &format!("{area} cm², {difference_k} K, {wind} m/s"));
+    }
+    let area = air::leakage_area_cm2(1.5, 20.0);
+    let back = air::leakage_m3_per_s(area, 20.0, 3.3, Suburban) * 3600.0 / 20.0;
+    close(back, 1.5, 1e-9, "air changes at the reference state");
+}

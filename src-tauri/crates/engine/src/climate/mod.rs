@@ -1,5 +1,6 @@
 //! Climate: daily records of a station, and what they say about freezes and nightly lows.
 
+pub mod hourly;
 mod normals;
 mod record;
 mod season_day;

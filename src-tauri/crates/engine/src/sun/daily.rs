@@ -60,3 +60,27 @@ pub fn cloud_fraction_from_radiation(share_of_clear_sky: f64) -> f64 {
 pub fn radiation_share_under_cloud(cloud_fraction: f64) -> f64 {
     1.0 - 0.75 * cloud_fraction.clamp(0.0, 1.0).powf(3.4)
 }
+
+/// Hours between sunrise and sunset by a Fourier series for the declination: the quick twin of [`super::day`].
+///
+/// * `latitude_deg` — degrees north
+/// * `day_of_year` — 1 to 366
+///
+/// `2/15° · arccos((sin(−0.8333°) − sin φ sin δ) / (cos φ cos δ))`, 0 in polar night, 24 under the midnight sun.
+/// Within 3 minutes of the exact day length up to 60° of latitude.
+///
+/// Reference: Spencer, Search 2 (1971) 172, for the declination δ.
+pub fn day_length_h(latitude_deg: f64, day_of_year: u32) -> f64 {
+    let (phi, delta) = (latitude_deg.to_radians(), declination_rad(day_of_year));
+    let cos_angle = ((-0.8333_f64).to_radians().sin() - phi.sin() * delta.sin()) / (phi.cos() * delta.cos());
+    24.0 / PI * cos_angle.clamp(-1.0, 1.0).acos()
+}
+
+/// Declination of the sun in radians by Spencer's series, error below 0.0006.
+fn declination_rad(day_of_year: u32) -> f64 {
+    let b = TAU * (f64::from(day_of_year) - 1.0) / 365.0;
+    0.006918 - 0.399912 * b.cos() + 0.070257 * b.sin() - 0.006758 * (2.0 * b).cos()
+        + 0.000907 * (2.0 * b).sin()
+        - 0.002697 * (3.0 * b).cos()
+        + 0.00148 * (3.0 * b).sin()
+}

@@ -10,7 +10,7 @@ pub mod daily;
 pub mod irradiance;
 mod position;
 
-pub use position::{SunDay, SunPosition, day, position};
+pub use position::{Place, SunDay, SunPosition, day, position};
 
 /// Why the sun could not be computed.
 #[derive(Debug, Clone, PartialEq, Error)]

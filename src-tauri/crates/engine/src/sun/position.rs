@@ -8,10 +8,52 @@ use solar_positioning::{
 use ts_rs::TS;
 
 use super::SunError;
+use crate::air::pressure_at_elevation_pa;
+use crate::site::Site;
 
 /// Elevation of the sun's centre at sunrise and sunset in degrees: 34′ of refraction and 16′ of semidiameter, the
 /// convention of the almanacs.
 const RISE_SET_ELEVATION_DEG: f64 = -50.0 / 60.0;
+
+/// A place on earth.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, TS)]
+pub struct Place {
+    /// Degrees north, −90 to 90.
+    pub latitude_deg: f64,
+    /// Degrees east, −180 to 180.
+    pub longitude_deg: f64,
+    /// Metres above sea level.
+    pub elevation_m: f64,
+}
+
+impl From<&Site> for Place {
+    fn from(site: &Site) -> Self {
+        Self {
+            latitude_deg: site.latitude_deg,
+            longitude_deg: site.longitude_deg,
+            elevation_m: site.elevation_m,
+        }
+    }
+}
+
+impl Place {
+    /// The sun's position in standard air at 5 °C; see [`position`].
+    ///
+    /// # Errors
+    /// As [`position`].
+    pub fn position(&self, instant: DateTime<Utc>) -> Result<SunPosition, SunError> {
+        let pressure_pa = pressure_at_elevation_pa(self.elevation_m);
+        position(self.latitude_deg, self.longitude_deg, self.elevation_m, pressure_pa, 5.0, instant)
+    }
+
+    /// Sunrise, sunset and day length; see [`day`].
+    ///
+    /// # Errors
+    /// As [`day`].
+    pub fn day(&self, date: NaiveDate) -> Result<SunDay, SunError> {
+        day(self.latitude_deg, self.longitude_deg, self.elevation_m, date)
+    }
+}
 
 /// Where the sun stands.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, TS)]
