@@ -7,7 +7,7 @@ use crate::sample::{date, garden, instant, site, write};
 fn record(days: u64) -> StoredRecord {
     let day = |number: u64| DailyTemps {
         date: date("1989-07-01") + Days::new(number),
-        min_c: (number % 7 != 3).then(|| number as f64 * 0.1 - 20.3),
+        min_c: (number % 7 != 3).then_some(number as f64 * 0.1 - 20.3),
         max_c: Some(12.7),
     };
     let station = Station {
