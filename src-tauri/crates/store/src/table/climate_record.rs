@@ -20,7 +20,8 @@ pub(crate) const STEPS: &[Step] = &[Step {
         station_longitude_deg REAL,
         station_elevation_m REAL,
         problems TEXT NOT NULL,
-        imported_at_utc TEXT NOT NULL
+        imported_at_utc TEXT NOT NULL,
+        revision INTEGER NOT NULL
     ) STRICT, WITHOUT ROWID;",
 }];
 
@@ -36,14 +37,14 @@ pub struct StoredRecord {
 }
 
 impl Reader<'_> {
-    /// When a site's record was imported; absent where it has none.
+    /// The revision of the data in which a site's record was imported; absent where it has none.
     ///
     /// # Errors
     /// When the data cannot be read.
-    pub fn climate_imported_at(&self, site_id: &str) -> Result<Option<DateTime<Utc>>, StoreError> {
+    pub fn climate_record_revision(&self, site_id: &str) -> Result<Option<i64>, StoreError> {
         Ok(self
             .connection
-            .prepare_cached("SELECT imported_at_utc FROM climate_record WHERE site_id = ?1")?
+            .prepare_cached("SELECT revision FROM climate_record WHERE site_id = ?1")?
             .query_row([site_id], |row| row.get(0))
             .optional()?)
     }
@@ -89,9 +90,10 @@ impl Writer<'_> {
         self.connection
             .prepare_cached(
                 "INSERT OR REPLACE INTO climate_record (site_id, file_name, source, station_id, station_name,
-                     station_latitude_deg, station_longitude_deg, station_elevation_m, problems, imported_at_utc)
+                     station_latitude_deg, station_longitude_deg, station_elevation_m, problems, imported_at_utc,
+                     revision)
                  VALUES (:site_id, :file_name, :source, :station_id, :station_name, :latitude_deg,
-                     :longitude_deg, :elevation_m, :problems, :imported_at_utc)",
+                     :longitude_deg, :elevation_m, :problems, :imported_at_utc, :revision)",
             )?
             .execute(named_params! {
                 ":site_id": site_id,
@@ -104,6 +106,7 @@ impl Writer<'_> {
                 ":elevation_m": station.elevation_m,
                 ":problems": Json(&stored.record.problems),
                 ":imported_at_utc": stored.imported_at_utc,
+                ":revision": self.revision()? + 1,
             })?;
         self.replace_climate_days(site_id, &stored.record.days)
     }

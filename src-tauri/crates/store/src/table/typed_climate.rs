@@ -14,7 +14,8 @@ pub(crate) const STEPS: &[Step] = &[Step {
         first_freeze TEXT NOT NULL,
         last_freeze TEXT NOT NULL,
         annual_minimum_c REAL NOT NULL,
-        typed_at_utc TEXT NOT NULL
+        typed_at_utc TEXT NOT NULL,
+        revision INTEGER NOT NULL
     ) STRICT, WITHOUT ROWID;",
 }];
 
@@ -28,6 +29,18 @@ pub struct StoredTyped {
 }
 
 impl Reader<'_> {
+    /// The revision of the data in which a site's averages were typed; absent where it has none.
+    ///
+    /// # Errors
+    /// When the data cannot be read.
+    pub fn typed_climate_revision(&self, site_id: &str) -> Result<Option<i64>, StoreError> {
+        Ok(self
+            .connection
+            .prepare_cached("SELECT revision FROM typed_climate WHERE site_id = ?1")?
+            .query_row([site_id], |row| row.get(0))
+            .optional()?)
+    }
+
     /// The averages of a site; absent where none were typed.
     ///
     /// # Errors
@@ -60,8 +73,8 @@ impl Writer<'_> {
         self.connection
             .prepare_cached(
                 "INSERT OR REPLACE INTO typed_climate
-                     (site_id, first_freeze, last_freeze, annual_minimum_c, typed_at_utc)
-                 VALUES (?1, ?2, ?3, ?4, ?5)",
+                     (site_id, first_freeze, last_freeze, annual_minimum_c, typed_at_utc, revision)
+                 VALUES (?1, ?2, ?3, ?4, ?5, ?6)",
             )?
             .execute((
                 site_id,
@@ -69,6 +82,7 @@ impl Writer<'_> {
                 typed.last_freeze,
                 typed.annual_minimum_c,
                 stored.typed_at_utc,
+                self.revision()? + 1,
             ))?;
         Ok(())
     }

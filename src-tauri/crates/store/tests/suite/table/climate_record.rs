@@ -38,8 +38,8 @@ fn a_record_comes_back_day_by_day_and_makes_way_for_the_next() {
     assert_eq!(store.read(|data| data.climate_record("s")).unwrap(), Some(record(800)));
     write(&store, |data| data.put_climate_record("s", &record(300)));
     assert_eq!(store.read(|data| data.climate_record("s")).unwrap(), Some(record(300)));
-    let imported = store.read(|data| data.climate_imported_at("s")).unwrap();
-    assert_eq!(imported, Some(record(1).imported_at_utc));
+    let imported = store.read(|data| data.climate_record_revision("s")).unwrap();
+    assert_eq!(imported, Some(store.read(|data| data.revision()).unwrap()));
 }
 
 #[test]

@@ -19,4 +19,6 @@ fn averages_come_back_and_make_way_for_the_next() {
     stored.typed.annual_minimum_c = -16.0;
     write(&store, |data| data.put_typed_climate("s", &stored));
     assert_eq!(store.read(|data| data.typed_climate("s")).unwrap(), Some(stored));
+    let typed = store.read(|data| data.typed_climate_revision("s")).unwrap();
+    assert_eq!(typed, Some(store.read(|data| data.revision()).unwrap()));
 }
