@@ -23,7 +23,7 @@ macro_rules! commands {
             climate::climate_preview($crate::climate::ClimateFile) -> $crate::climate::ClimatePreview;
             climate::climate_import($crate::climate::ClimateFile) -> $crate::climate::ClimateSummary;
             climate::climate_type($crate::climate::TypedClimateRequest) -> $crate::climate::ClimateSummary;
-            climate::climate_freeze($crate::climate::FreezeRequest) -> $crate::climate::FreezeReport;
+            climate::climate_freeze($crate::climate::FreezeRequest) -> $crate::climate::SiteFreezes;
             plants::plant_list($crate::plants::PlantListRequest) -> $crate::plants::PlantList;
             plants::plant_save(hibernacle_engine::plant::Plant) -> hibernacle_engine::plant::Plant;
             plants::plant_remove($crate::plants::PlantKey) -> $crate::plants::PlantKey;

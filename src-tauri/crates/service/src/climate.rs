@@ -44,7 +44,7 @@ pub fn climate_type(
 pub fn climate_freeze(
     _context: &Context,
     _request: hibernacle_contract::climate::FreezeRequest,
-) -> Result<hibernacle_contract::climate::FreezeReport, Failure> {
+) -> Result<hibernacle_contract::climate::SiteFreezes, Failure> {
     Err(Failure::new(ErrorCode::Internal, "the data cannot be stored yet"))
 }
 

@@ -1,10 +1,40 @@
 //! Climate: daily records of a station, and what they say about freezes and nightly lows.
+//!
+//! [`read_climate_file`] turns a file into a [`ClimateRecord`]; [`Climate::from_record`] arranges it by season,
+//! and [`Climate::from_typed`] builds a parametric stand-in from a grower's averages. Statistics are computed
+//! from a [`Climate`] alone:
+//! - [`freeze::first_autumn`] and [`freeze::last_spring`]: dates of a threshold, with chances in NOAA's sense;
+//! - [`Climate::lows`]: the chance of a low by date, computed once per climate and cheap to ask;
+//! - [`freeze_report`]: dates, nights, freeze-free season and annual minimum for several thresholds.
+//!
+//! Each statistic decides by itself which seasons are complete enough for it: see [`freeze`].
 
+mod annual_minimum;
+mod draws;
+pub mod extreme;
+mod figures;
+pub mod freeze;
+mod freeze_free;
+mod gaps;
 pub mod hourly;
-mod normals;
+mod lows;
+mod nights;
+mod ranks;
+mod read;
 mod record;
+mod report;
 mod season_day;
+mod seasons;
+mod typed;
 
-pub use normals::{Basis, Climate, SeasonLows};
+pub use annual_minimum::{AnnualMinimum, ReturnLevel, annual_minimum, season_minima_c};
+pub use figures::RecordFigures;
+pub use freeze::{DateInterval, DayInterval, FreezeDates};
+pub use freeze_free::{FreezeFreeSeason, freeze_free_season};
+pub use lows::DailyLows;
+pub use nights::{FreezeNights, freeze_nights};
+pub use read::{ClimateFileError, read_climate_file};
 pub use record::{ClimateRecord, DailyTemps, RecordProblem, RecordSource, Station, TypedClimate};
+pub use report::{FreezeEvent, FreezeReport, THRESHOLDS_C, freeze_report};
 pub use season_day::SeasonDay;
+pub use seasons::{Basis, Climate, SeasonLows};
