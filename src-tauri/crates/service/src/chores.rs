@@ -1,60 +1,195 @@
-//! Ticking, skipping and moving chores.
+//! Ticking, skipping and moving chores. Nothing is overwritten: each act is an entry of the chore's history.
 
+use std::collections::HashSet;
+use std::sync::Arc;
+
+use chrono::NaiveDate;
+use hibernacle_contract::chores::{
+    ChoreChanged, ChoreDone, ChoreHistory, ChoreMove, ChoreRef, ChoreSkip, HistoryEntry,
+};
+use hibernacle_contract::season::ZoneChecklist;
 use hibernacle_contract::{ErrorCode, Failure};
+use hibernacle_engine::season::{ChoreState, Figure, Mark, MarkKind, PlannedChore, Reason};
+use hibernacle_store::Writer;
 
-use crate::Context;
+use crate::planned::{self, Planned};
+use crate::problem::Problem;
+use crate::{Context, lookup, season};
 
-/// chore_done.
+/// Ticks a chore. Ticking it again changes nothing, unless another day is given.
 ///
 /// # Errors
-/// Until the data can be stored.
-pub fn chore_done(
-    _context: &Context,
-    _request: hibernacle_contract::chores::ChoreDone,
-) -> Result<hibernacle_contract::chores::ChoreChanged, Failure> {
-    Err(Failure::new(ErrorCode::Internal, "the data cannot be stored yet"))
+/// Where the chore does not exist, or the day is in the future or before the season.
+pub fn chore_done(context: &Context, request: ChoreDone) -> Result<ChoreChanged, Failure> {
+    let before = plan_of(context, &request.chore)?;
+    let today = lookup::today_at(context, &before.site)?;
+    let on = match (request.on, &before.chore(&request.chore.chore_key)?.state) {
+        (Some(on), _) => on,
+        (None, ChoreState::Done { on }) => *on,
+        (None, ChoreState::Open | ChoreState::Skipped { .. }) => today,
+    };
+    if on > today {
+        return Err(
+            Problem::field("on", format!("{on} is in the future"), "tick the chore on the day").into()
+        );
+    }
+    refuse_before_season("on", on, &before)?;
+    mark(context, &request.chore, &before, MarkKind::Done { on })
 }
 
-/// chore_skip.
+/// Leaves a chore out on purpose.
 ///
 /// # Errors
-/// Until the data can be stored.
-pub fn chore_skip(
-    _context: &Context,
-    _request: hibernacle_contract::chores::ChoreSkip,
-) -> Result<hibernacle_contract::chores::ChoreChanged, Failure> {
-    Err(Failure::new(ErrorCode::Internal, "the data cannot be stored yet"))
+/// Where the chore does not exist or the reason is missing.
+pub fn chore_skip(context: &Context, request: ChoreSkip) -> Result<ChoreChanged, Failure> {
+    let reason = request.reason.trim().to_owned();
+    if reason.is_empty() {
+        return Err(Problem::field("reason", "is empty", "say in a few words why it is left out").into());
+    }
+    let before = plan_of(context, &request.chore)?;
+    let on = match &before.chore(&request.chore.chore_key)?.state {
+        ChoreState::Skipped { on, reason: given } if *given == reason => *on,
+        _ => lookup::today_at(context, &before.site)?,
+    };
+    mark(context, &request.chore, &before, MarkKind::Skipped { on, reason })
 }
 
-/// chore_move.
+/// Gives a chore another day; past its killing date only with a warning.
 ///
 /// # Errors
-/// Until the data can be stored.
-pub fn chore_move(
-    _context: &Context,
-    _request: hibernacle_contract::chores::ChoreMove,
-) -> Result<hibernacle_contract::chores::ChoreChanged, Failure> {
-    Err(Failure::new(ErrorCode::Internal, "the data cannot be stored yet"))
+/// Where the chore does not exist or is settled, or the day is past or outside the season.
+pub fn chore_move(context: &Context, request: ChoreMove) -> Result<ChoreChanged, Failure> {
+    let before = plan_of(context, &request.chore)?;
+    let chore = before.chore(&request.chore.chore_key)?;
+    if chore.state != ChoreState::Open {
+        let message = format!("“{}” is settled; undo that before giving it another day", chore.title);
+        return Err(Failure::new(ErrorCode::Conflict, message));
+    }
+    let to = request.to;
+    if to < lookup::today_at(context, &before.site)? {
+        return Err(Problem::field("to", format!("{to} is past"), "choose today or a later day").into());
+    }
+    refuse_before_season("to", to, &before)?;
+    let season = &before.plan.season;
+    if to > season.ends_on {
+        return Err(Problem::field(
+            "to",
+            format!("{to} is after the season {} ends on {}", season.name, season.ends_on),
+            "choose an earlier day",
+        )
+        .into());
+    }
+    mark(context, &request.chore, &before, MarkKind::Moved { to })
 }
 
-/// chore_undo.
+/// Takes the newest act on a chore back.
 ///
 /// # Errors
-/// Until the data can be stored.
-pub fn chore_undo(
-    _context: &Context,
-    _request: hibernacle_contract::chores::ChoreRef,
-) -> Result<hibernacle_contract::chores::ChoreChanged, Failure> {
-    Err(Failure::new(ErrorCode::Internal, "the data cannot be stored yet"))
+/// Where the chore does not exist or nothing is left to undo.
+pub fn chore_undo(context: &Context, chore: ChoreRef) -> Result<ChoreChanged, Failure> {
+    let before = plan_of(context, &chore)?;
+    before.chore(&chore.chore_key)?;
+    context.write(|data| {
+        let history = data.chore_history(&chore.site_id, chore.start_year, &chore.chore_key)?;
+        let newest = history.iter().rev().find(|entry| entry.undone_at_utc.is_none());
+        let newest = newest
+            .ok_or_else(|| Problem::new(ErrorCode::Conflict, "nothing is left to undo for this chore"))?;
+        Ok(data.undo_mark(newest.number, context.now_utc())?)
+    })?;
+    changed(context, &chore, &before)
 }
 
-/// chore_history.
+/// Everything that was done with a chore, undone entries too.
 ///
 /// # Errors
-/// Until the data can be stored.
-pub fn chore_history(
-    _context: &Context,
-    _request: hibernacle_contract::chores::ChoreRef,
-) -> Result<hibernacle_contract::chores::ChoreHistory, Failure> {
-    Err(Failure::new(ErrorCode::Internal, "the data cannot be stored yet"))
+/// Where the site does not exist.
+pub fn chore_history(context: &Context, chore: ChoreRef) -> Result<ChoreHistory, Failure> {
+    context.read(|data| {
+        lookup::site(data, &chore.site_id)?;
+        let history = data.chore_history(&chore.site_id, chore.start_year, &chore.chore_key)?;
+        let entries = history.into_iter().map(|entry| HistoryEntry {
+            at_utc: entry.mark.at_utc,
+            kind: entry.mark.kind,
+            undone_at_utc: entry.undone_at_utc,
+        });
+        Ok(ChoreHistory { entries: entries.collect() })
+    })
+}
+
+fn plan_of(context: &Context, chore: &ChoreRef) -> Result<Arc<Planned>, Failure> {
+    planned::of_season(context, &chore.site_id, Some(chore.start_year))
+}
+
+fn refuse_before_season(field: &str, day: NaiveDate, planned: &Planned) -> Result<(), Problem> {
+    let season = &planned.plan.season;
+    if day >= season.starts_on {
+        return Ok(());
+    }
+    Err(Problem::field(
+        field,
+        format!("{day} is before the season {} starts on {}", season.name, season.starts_on),
+        "choose a later day",
+    ))
+}
+
+/// Adds an entry unless the chore stands that way already.
+fn mark(
+    context: &Context,
+    chore: &ChoreRef,
+    before: &Planned,
+    kind: MarkKind,
+) -> Result<ChoreChanged, Failure> {
+    context.write(|data| {
+        if newest_of_its_sort(data, chore, &kind)?.as_ref() != Some(&kind) {
+            let mark = Mark { chore_key: chore.chore_key.clone(), kind, at_utc: context.now_utc() };
+            data.add_mark(&chore.site_id, chore.start_year, &mark)?;
+        }
+        Ok(())
+    })?;
+    changed(context, chore, before)
+}
+
+/// The newest standing entry that the new one would take the place of: a day chosen by hand takes the place of
+/// another such day, a tick or skip that of a tick or skip.
+fn newest_of_its_sort(
+    data: &Writer<'_>,
+    chore: &ChoreRef,
+    kind: &MarkKind,
+) -> Result<Option<MarkKind>, Problem> {
+    let is_move = |kind: &MarkKind| matches!(kind, MarkKind::Moved { .. });
+    let history = data.chore_history(&chore.site_id, chore.start_year, &chore.chore_key)?;
+    let standing = history.into_iter().filter(|entry| entry.undone_at_utc.is_none());
+    Ok(standing.map(|entry| entry.mark.kind).rfind(|entry| is_move(entry) == is_move(kind)))
+}
+
+/// The chore as it stands now, with what the grower should know about the change.
+fn changed(context: &Context, chore: &ChoreRef, before: &Planned) -> Result<ChoreChanged, Failure> {
+    let after = plan_of(context, chore)?;
+    let chore = after.chore(&chore.chore_key)?.clone();
+    Ok(ChoreChanged { warning: warning(&chore), closed_up: closed_up(before, &after), chore })
+}
+
+/// A warning about a day chosen by hand.
+fn warning(chore: &PlannedChore) -> Option<Reason> {
+    if !chore.moved || chore.state != ChoreState::Open {
+        return None;
+    }
+    let (due, window) = (chore.due_on, chore.window);
+    let (message, figure, date) = if due > window.latest {
+        let message = if chore.killing { "problem-moved-past-killing" } else { "problem-moved-past-latest" };
+        (message, "latest", window.latest)
+    } else if due < window.earliest {
+        ("problem-moved-too-early", "earliest", window.earliest)
+    } else {
+        return None;
+    };
+    Some(Reason::new(message).with("date", Figure::Date(due)).with(figure, Figure::Date(date)))
+}
+
+/// Names of the zones that are closed up now and were not before.
+fn closed_up(before: &Planned, after: &Planned) -> Vec<String> {
+    let closed = |planned| season::checklists(planned).into_iter().filter(|list| list.closed_up_on.is_some());
+    let was_closed: HashSet<String> = closed(before).map(|list| list.zone.id).collect();
+    let is_new = |list: &ZoneChecklist| !was_closed.contains(&list.zone.id);
+    closed(after).filter(is_new).map(|list| format!("{}, {}", list.shelter.name, list.zone.name)).collect()
 }

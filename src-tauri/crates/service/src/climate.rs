@@ -1,57 +1,221 @@
-//! Climate records.
+//! Climate records, typed averages and freeze statistics.
+//!
+//! A site keeps its imported record and its typed averages side by side; what was given last counts.
 
+use std::collections::HashMap;
+use std::sync::{Arc, Mutex, PoisonError};
+
+use hibernacle_contract::climate::{
+    ClimateFile, ClimatePreview, ClimateSummary, FreezeRequest, SiteFreezes, TypedClimateRequest,
+};
 use hibernacle_contract::{ErrorCode, Failure};
+use hibernacle_engine::climate::freeze::{first_autumn, last_spring};
+use hibernacle_engine::climate::{
+    Climate, ClimateFileError, ClimateRecord, RecordFigures, TypedClimate, freeze_report, read_climate_file,
+    season_minima_c,
+};
+use hibernacle_engine::field::within;
+use hibernacle_engine::site::{Hemisphere, Site};
+use hibernacle_store::{Reader, StoredRecord, StoredTyped};
 
-use crate::Context;
+use crate::problem::Problem;
+use crate::{Context, lookup};
 
-/// climate_preview.
-///
-/// # Errors
-/// Until the data can be stored.
-pub fn climate_preview(
-    _context: &Context,
-    _request: hibernacle_contract::climate::ClimateFile,
-) -> Result<hibernacle_contract::climate::ClimatePreview, Failure> {
-    Err(Failure::new(ErrorCode::Internal, "the data cannot be stored yet"))
+/// Problems of a file that a preview lists.
+const LISTED_PROBLEMS: usize = 100;
+
+/// Thresholds that a freeze report takes at once.
+const MOST_THRESHOLDS: usize = 24;
+
+/// The climate of a site with its name.
+pub(crate) struct SiteClimate {
+    pub(crate) climate: Climate,
+    name: String,
+    typed: Option<TypedClimate>,
 }
 
-/// climate_import.
-///
-/// # Errors
-/// Until the data can be stored.
-pub fn climate_import(
-    _context: &Context,
-    _request: hibernacle_contract::climate::ClimateFile,
-) -> Result<hibernacle_contract::climate::ClimateSummary, Failure> {
-    Err(Failure::new(ErrorCode::Internal, "the data cannot be stored yet"))
+/// What a climate was made from: which of the two, the revision it was given in, and the side of the equator.
+type Origin = (Given, i64, Hemisphere);
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Given {
+    Record,
+    Averages,
 }
 
-/// climate_type.
-///
-/// # Errors
-/// Until the data can be stored.
-pub fn climate_type(
-    _context: &Context,
-    _request: hibernacle_contract::climate::TypedClimateRequest,
-) -> Result<hibernacle_contract::climate::ClimateSummary, Failure> {
-    Err(Failure::new(ErrorCode::Internal, "the data cannot be stored yet"))
+/// Climates by site, kept until another one is given.
+#[derive(Default)]
+pub(crate) struct Climates(Mutex<HashMap<String, (Origin, Arc<SiteClimate>)>>);
+
+/// The climate that counts for a site; absent before one is given.
+pub(crate) fn of_site(
+    context: &Context,
+    data: &Reader<'_>,
+    site: &Site,
+) -> Result<Option<Arc<SiteClimate>>, Problem> {
+    let record = data.climate_record_revision(&site.id)?.map(|revision| (Given::Record, revision));
+    let averages = data.typed_climate_revision(&site.id)?.map(|revision| (Given::Averages, revision));
+    let Some((given, revision)) = record.into_iter().chain(averages).max_by_key(|(_, revision)| *revision)
+    else {
+        return Ok(None);
+    };
+    let origin = (given, revision, site.hemisphere());
+    let kept = || context.climates().0.lock().unwrap_or_else(PoisonError::into_inner);
+    if let Some((made_from, climate)) = kept().get(&site.id)
+        && *made_from == origin
+    {
+        return Ok(Some(Arc::clone(climate)));
+    }
+    let made = match given {
+        Given::Record => data.climate_record(&site.id)?.map(|stored| from_record(&stored, site.hemisphere())),
+        Given::Averages => match data.typed_climate(&site.id)? {
+            Some(stored) => Some(from_averages(stored.typed, site.hemisphere())?),
+            None => None,
+        },
+    };
+    let climate = made.map(Arc::new);
+    if let Some(climate) = &climate {
+        kept().insert(site.id.clone(), (origin, Arc::clone(climate)));
+    }
+    Ok(climate)
 }
 
-/// climate_freeze.
-///
-/// # Errors
-/// Until the data can be stored.
-pub fn climate_freeze(
-    _context: &Context,
-    _request: hibernacle_contract::climate::FreezeRequest,
-) -> Result<hibernacle_contract::climate::SiteFreezes, Failure> {
-    Err(Failure::new(ErrorCode::Internal, "the data cannot be stored yet"))
+fn from_record(stored: &StoredRecord, hemisphere: Hemisphere) -> SiteClimate {
+    let station = &stored.record.station;
+    let names = [&station.name, &station.id, &stored.file_name];
+    let name = names.into_iter().find(|name| !name.trim().is_empty()).cloned().unwrap_or_default();
+    SiteClimate { climate: Climate::from_record(&stored.record, hemisphere), name, typed: None }
 }
 
+fn from_averages(typed: TypedClimate, hemisphere: Hemisphere) -> Result<SiteClimate, Problem> {
+    let climate = Climate::from_typed(&typed, hemisphere)?;
+    Ok(SiteClimate { climate, name: "typed averages".to_owned(), typed: Some(typed) })
+}
+
+/// The climate of a site in a few figures; absent before one is given, and where typed averages stopped to fit
+/// the site because it was moved.
 pub(crate) fn summary(
-    _context: &Context,
-    _data: &hibernacle_store::Reader<'_>,
-    _site: &hibernacle_engine::site::Site,
-) -> Result<Option<hibernacle_contract::climate::ClimateSummary>, crate::problem::Problem> {
-    Ok(None)
+    context: &Context,
+    data: &Reader<'_>,
+    site: &Site,
+) -> Result<Option<ClimateSummary>, Problem> {
+    let found = match of_site(context, data, site) {
+        Err(Problem(failure)) if failure.code == ErrorCode::Invalid => None,
+        found => found?,
+    };
+    let Some(found) = found else { return Ok(None) };
+    let climate = &found.climate;
+    let hemisphere = site.hemisphere();
+    let start_year = hemisphere.season_year(lookup::today_at(context, site)?);
+    let minima_c = season_minima_c(climate);
+    let mean_c = minima_c.iter().sum::<f64>() / minima_c.len() as f64;
+    let median = |dates: hibernacle_engine::climate::FreezeDates| {
+        dates.date_with_chance(0.5).map(|day| day.date(start_year, hemisphere))
+    };
+    Ok(Some(ClimateSummary {
+        basis: climate.basis().clone(),
+        name: found.name.clone(),
+        first_freeze: median(first_autumn(climate, 0.0)),
+        last_freeze: median(last_spring(climate, 0.0)),
+        annual_minimum_c: (minima_c.len() > 1).then_some(mean_c),
+        typed: found.typed,
+    }))
+}
+
+/// Shows what would be imported; nothing is stored.
+///
+/// # Errors
+/// Where the file cannot be understood or the site does not exist.
+pub fn climate_preview(context: &Context, file: ClimateFile) -> Result<ClimatePreview, Failure> {
+    let site = context.read(|data| lookup::site(data, &file.site_id))?;
+    let record = read(&file)?;
+    let figures = RecordFigures::of(&record, site.hemisphere()).ok_or_else(|| {
+        Failure::new(ErrorCode::Unreadable, format!("“{}” has no day with a minimum", file.file_name))
+            .at(&file.file_name, None)
+    })?;
+    let problem_count = u32::try_from(record.problems.len()).unwrap_or(u32::MAX);
+    let mut problems = record.problems;
+    problems.truncate(LISTED_PROBLEMS);
+    Ok(ClimatePreview { source: record.source, station: record.station, figures, problems, problem_count })
+}
+
+/// Gives a site the record of a file; a former record makes way.
+///
+/// # Errors
+/// Where the file cannot be understood or the site does not exist; nothing is stored then.
+pub fn climate_import(context: &Context, file: ClimateFile) -> Result<ClimateSummary, Failure> {
+    context.read(|data| lookup::site(data, &file.site_id))?;
+    let record = read(&file)?;
+    let stored = StoredRecord { file_name: file.file_name, imported_at_utc: context.now_utc(), record };
+    context.write(|data| {
+        lookup::site(data, &file.site_id)?;
+        Ok(data.put_climate_record(&file.site_id, &stored)?)
+    })?;
+    summary_of(context, &file.site_id)
+}
+
+/// Gives a site averages that the grower knows by heart; an imported record is kept but does not count.
+///
+/// # Errors
+/// Where the averages do not fit each other or the site, or the site does not exist.
+pub fn climate_type(context: &Context, request: TypedClimateRequest) -> Result<ClimateSummary, Failure> {
+    let typed = request.typed;
+    let site = context.read(|data| lookup::site(data, &request.site_id))?;
+    from_averages(typed, site.hemisphere())?;
+    let stored = StoredTyped { typed_at_utc: context.now_utc(), typed };
+    context.write(|data| {
+        lookup::site(data, &request.site_id)?;
+        Ok(data.put_typed_climate(&request.site_id, &stored)?)
+    })?;
+    summary_of(context, &request.site_id)
+}
+
+/// Freeze statistics of a site, with dates in the season that today falls in.
+///
+/// # Errors
+/// Where a threshold is out of range, the site does not exist or has no climate.
+pub fn climate_freeze(context: &Context, request: FreezeRequest) -> Result<SiteFreezes, Failure> {
+    if request.thresholds_c.len() > MOST_THRESHOLDS {
+        let problem = format!("has {} entries, more than {MOST_THRESHOLDS}", request.thresholds_c.len());
+        return Err(Problem::field("thresholds_c", problem, "ask for fewer at a time").into());
+    }
+    for (index, threshold_c) in request.thresholds_c.iter().enumerate() {
+        let field = format!("thresholds_c[{index}]");
+        within(&field, *threshold_c, -60.0, 25.0, "enter a nightly low in °C")?;
+    }
+    let (site, climate) = context.read(|data| {
+        let site = lookup::site(data, &request.site_id)?;
+        let climate = of_site(context, data, &site)?.ok_or_else(|| missing(&site))?;
+        Ok((site, climate))
+    })?;
+    let start_year = site.hemisphere().season_year(lookup::today_at(context, &site)?);
+    Ok(SiteFreezes {
+        station: climate.name.clone(),
+        report: freeze_report(&climate.climate, &request.thresholds_c, start_year),
+    })
+}
+
+/// The refusal of everything that needs a climate.
+pub(crate) fn missing(site: &Site) -> Problem {
+    let message = format!(
+        "{} has no climate yet, so nothing can be dated; import a climate file or type averages",
+        site.name
+    );
+    Problem::new(ErrorCode::Conflict, message)
+}
+
+fn summary_of(context: &Context, site_id: &str) -> Result<ClimateSummary, Failure> {
+    context.read(|data| {
+        let site = lookup::site(data, site_id)?;
+        summary(context, data, &site)?.ok_or_else(|| missing(&site))
+    })
+}
+
+fn read(file: &ClimateFile) -> Result<ClimateRecord, Failure> {
+    read_climate_file(&file.file_name, &file.text, file.plain_unit).map_err(|error: ClimateFileError| {
+        Failure {
+            field: error.field().map(str::to_owned),
+            ..Failure::new(ErrorCode::Unreadable, error.to_string()).at(error.file(), error.line())
+        }
+    })
 }

@@ -6,8 +6,11 @@ use std::sync::OnceLock;
 use chrono::{DateTime, Utc};
 use hibernacle_contract::{ErrorCode, Failure};
 use hibernacle_engine::plant::PlantCatalogue;
+use hibernacle_engine::season::ChoreCatalogue;
 use hibernacle_store::{Reader, Store, Writer};
 
+use crate::climate::Climates;
+use crate::planned::Plans;
 use crate::problem::Problem;
 use crate::{Clock, IdSource, RandomIds};
 
@@ -15,6 +18,9 @@ use crate::{Clock, IdSource, RandomIds};
 pub struct Context {
     store: Store,
     plants: OnceLock<PlantCatalogue>,
+    rules: OnceLock<ChoreCatalogue>,
+    climates: Climates,
+    plans: Plans,
     clock: Box<dyn Clock>,
     ids: Box<dyn IdSource>,
 }
@@ -67,7 +73,15 @@ impl Context {
     }
 
     fn on(store: Store, clock: impl Clock + 'static) -> Self {
-        Self { store, plants: OnceLock::new(), clock: Box::new(clock), ids: Box::new(RandomIds::default()) }
+        Self {
+            store,
+            plants: OnceLock::new(),
+            rules: OnceLock::new(),
+            climates: Climates::default(),
+            plans: Plans::default(),
+            clock: Box::new(clock),
+            ids: Box::new(RandomIds::default()),
+        }
     }
 
     /// Takes identifiers from another source.
@@ -89,12 +103,20 @@ impl Context {
 
     /// The plants that come with the program.
     pub(crate) fn built_in_plants(&self) -> Result<&PlantCatalogue, Problem> {
-        if let Some(plants) = self.plants.get() {
-            return Ok(plants);
-        }
-        let plants = PlantCatalogue::built_in()
-            .map_err(|error| Problem::new(ErrorCode::Internal, error.to_string()))?;
-        Ok(self.plants.get_or_init(|| plants))
+        built_in(&self.plants, PlantCatalogue::built_in)
+    }
+
+    /// The chores that come with the program.
+    pub(crate) fn rules(&self) -> Result<&ChoreCatalogue, Problem> {
+        built_in(&self.rules, ChoreCatalogue::built_in)
+    }
+
+    pub(crate) fn climates(&self) -> &Climates {
+        &self.climates
+    }
+
+    pub(crate) fn plans(&self) -> &Plans {
+        &self.plans
     }
 
     /// Reads the data of one moment.
@@ -109,4 +131,16 @@ impl Context {
     ) -> Result<T, Failure> {
         Ok(self.store.write(work)?)
     }
+}
+
+/// A built-in catalogue, read once.
+fn built_in<T, E: std::fmt::Display>(
+    kept: &OnceLock<T>,
+    read: impl FnOnce() -> Result<T, E>,
+) -> Result<&T, Problem> {
+    if let Some(catalogue) = kept.get() {
+        return Ok(catalogue);
+    }
+    let catalogue = read().map_err(|error| Problem::new(ErrorCode::Internal, error.to_string()))?;
+    Ok(kept.get_or_init(|| catalogue))
 }

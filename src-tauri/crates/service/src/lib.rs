@@ -11,6 +11,7 @@ mod dispatch;
 mod first_run;
 mod ids;
 mod lookup;
+mod planned;
 mod problem;
 
 pub mod calendar;

@@ -1,16 +1,127 @@
 //! What is due today.
 
+use std::collections::HashMap;
+
+use chrono::{Days, NaiveDate};
+use hibernacle_contract::today::{Today, TodayGroup, TodayRequest};
 use hibernacle_contract::{ErrorCode, Failure};
+use hibernacle_engine::season::{ChoreState, PlannedChore, Season, TargetKind};
+use hibernacle_engine::sun;
 
-use crate::Context;
+use crate::planned::{self, Planned};
+use crate::problem::Problem;
+use crate::{Context, lookup};
 
-/// today.
+/// How far "soon" reaches.
+const SOON_DAYS: u64 = 7;
+
+/// What is late, due and coming up, place by place.
 ///
 /// # Errors
-/// Until the data can be stored.
-pub fn today(
-    _context: &Context,
-    _request: hibernacle_contract::today::TodayRequest,
-) -> Result<hibernacle_contract::today::Today, Failure> {
-    Err(Failure::new(ErrorCode::Internal, "the data cannot be stored yet"))
+/// Where no site was saved yet, or the site has no climate.
+pub fn today(context: &Context, request: TodayRequest) -> Result<Today, Failure> {
+    let asked_for = request.site_id.as_deref();
+    let (site, is_noted) = context.read(|data| {
+        let site = lookup::site_or_last_used(data, asked_for)?.ok_or_else(|| {
+            Problem::new(ErrorCode::NotFound, "no site was set up yet; say where your plants are first")
+        })?;
+        let is_noted = asked_for.is_none() || lookup::is_last_used(data, &site.id)?;
+        Ok((site, is_noted))
+    })?;
+    if !is_noted {
+        context.write(|data| lookup::note_use(data, &site.id))?;
+    }
+    let date = match request.on {
+        Some(date) => date,
+        None => lookup::today_at(context, &site)?,
+    };
+    let start_year = Season::containing(date, site.hemisphere()).start_year;
+    let planned = planned::of_season(context, &site.id, Some(start_year))?;
+    let sun_day = sun::day(site.latitude_deg, site.longitude_deg, site.elevation_m, date)
+        .map_err(|error| Problem::field("on", error.to_string(), "choose another day"))?;
+    let groups = groups(&planned, date);
+    let is_free = groups.iter().all(|group| group.late.is_empty() && group.due.is_empty());
+    Ok(Today {
+        date,
+        season: planned.plan.season.clone(),
+        sunset_utc: sun_day.sunset_utc,
+        day_length_h: sun_day.day_length_h,
+        settled: planned
+            .plan
+            .chores
+            .iter()
+            .filter(|chore| settled_on(chore) == Some(date))
+            .cloned()
+            .collect(),
+        next: if is_free { next_after(&planned, date).cloned() } else { None },
+        groups,
+    })
+}
+
+fn settled_on(chore: &PlannedChore) -> Option<NaiveDate> {
+    match &chore.state {
+        ChoreState::Open => None,
+        ChoreState::Done { on } | ChoreState::Skipped { on, .. } => Some(*on),
+    }
+}
+
+fn next_after(planned: &Planned, date: NaiveDate) -> Option<&PlannedChore> {
+    let open = planned.plan.chores.iter().filter(|chore| chore.state == ChoreState::Open);
+    open.filter(|chore| chore.due_on > date).min_by_key(|chore| chore.due_on)
+}
+
+/// Open chores by place; places with late chores first, then in the order of their next chore.
+fn groups(planned: &Planned, date: NaiveDate) -> Vec<TodayGroup> {
+    let soon_until = date.checked_add_days(Days::new(SOON_DAYS)).unwrap_or(NaiveDate::MAX);
+    let mut groups: Vec<TodayGroup> = Vec::new();
+    let mut index: HashMap<Option<&str>, usize> = HashMap::new();
+    for chore in planned.plan.chores.iter().filter(|chore| chore.state == ChoreState::Open) {
+        if chore.due_on > soon_until {
+            continue;
+        }
+        let place_id = place_of(chore);
+        let at = *index.entry(place_id).or_insert_with(|| {
+            groups.push(TodayGroup {
+                place: place_name(planned, place_id),
+                place_id: place_id.map(str::to_owned),
+                late: Vec::new(),
+                due: Vec::new(),
+                soon: Vec::new(),
+            });
+            groups.len() - 1
+        });
+        let group = &mut groups[at];
+        if chore.window.latest < date {
+            group.late.push(chore.clone());
+        } else if chore.due_on <= date {
+            group.due.push(chore.clone());
+        } else {
+            group.soon.push(chore.clone());
+        }
+    }
+    groups.sort_by_key(|group| (group.late.is_empty(), group.due.is_empty()));
+    groups
+}
+
+/// The zone a chore belongs to, else the shelter; absent for the site as a whole.
+fn place_of(chore: &PlannedChore) -> Option<&str> {
+    let target = &chore.target;
+    match target.kind {
+        TargetKind::Site => None,
+        TargetKind::Shelter | TargetKind::Zone => Some(&target.id),
+        TargetKind::Planting => target.zone_id.as_deref().or(target.shelter_id.as_deref()),
+    }
+}
+
+fn place_name(planned: &Planned, place_id: Option<&str>) -> String {
+    let shelter = |id: &str| planned.shelters.iter().find(|shelter| shelter.id == id);
+    let zone = planned.zones.iter().find(|zone| Some(zone.id.as_str()) == place_id);
+    match (zone, place_id.and_then(shelter)) {
+        (Some(zone), _) => match shelter(&zone.shelter_id) {
+            Some(shelter) => format!("{}, {}", shelter.name, zone.name),
+            None => zone.name.clone(),
+        },
+        (None, Some(shelter)) => shelter.name.clone(),
+        (None, None) => planned.site.name.clone(),
+    }
 }
