@@ -15,3 +15,17 @@ pub mod today;
 
 pub use commands::{COMMAND_NAMES, export};
 pub use failure::{ErrorCode, Failure};
+
+/// Engine records that stand in requests and replies, for hosts, which know the engine only through them.
+pub mod records {
+    pub use hibernacle_engine::climate::{
+        Basis, DateInterval, FreezeEvent, FreezeReport, RecordProblem, RecordSource, Station, TypedClimate,
+    };
+    pub use hibernacle_engine::plant::{Container, Planting};
+    pub use hibernacle_engine::season::{
+        Band, BandKind, Caution, ChoreState, Event, MarkKind, Phase, Plan, PlanProblem, PlannedChore, Reason,
+        Target,
+    };
+    pub use hibernacle_engine::shelter::{Shelter, Zone};
+    pub use hibernacle_engine::site::{LengthUnit, Site, TemperatureUnit, Units, VolumeUnit, WorkTime};
+}

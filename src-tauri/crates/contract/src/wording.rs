@@ -162,6 +162,11 @@ impl Wording {
         self.dated("figure-date-short-year", date)
     }
 
+    /// A day and month in short form, for tables within one season (`28 Oct`).
+    pub fn day_and_month(&self, date: NaiveDate) -> String {
+        self.dated("figure-day-and-month", date)
+    }
+
     fn dated(&self, form: &str, date: NaiveDate) -> String {
         let short = if form == "figure-date" { "" } else { "short-" };
         let mut figures = FluentArgs::new();

@@ -13,3 +13,128 @@ calendar-weather = Weather: { $weather }.
 calendar-time = Work: about { $time }.
 calendar-proof = Proof: { $proof }
 calendar-caution = Caution – { $title }. { $text }
+
+## Command line: places
+
+cli-no-site = No place is set up yet. Try the invented season with “hibernacle demo load”, or begin your own with “hibernacle climate import FILE --new-site NAME”.
+cli-site-unknown = There is no place “{ $name }”; these are set up: { $known }.
+cli-site-twice = Two places are named “{ $name }”; name the one you mean by its identifier from “hibernacle setup show --json”.
+cli-demo-loaded = { $site } is loaded: an invented season to look around in. Begin with “hibernacle season”.
+cli-next-step = Next: { $step }
+
+## Command line: set-up
+
+cli-setup-place = Place
+cli-setup-coordinates = { $latitude }° north, { $longitude }° east, { $elevation } above sea level
+cli-setup-time-zone = Time zone
+cli-setup-climate = Climate
+cli-setup-climate-basis = { $name }: { $basis }
+cli-setup-climate-figures = first freeze { $autumn }, last freeze { $spring } (medians); coldest night of a winter { $minimum } on average
+cli-setup-no-climate = none yet: “hibernacle climate import FILE”
+cli-setup-shelter = { $name } ({ $kind }, { $length } × { $width })
+cli-setup-zone = { $zone }: { $area }, { $light }
+cli-setup-no-zone = Without a winter place
+cli-setup-own-limit = own limit { $limit }
+
+## Command line: season, today, close-up
+
+cli-today = today
+cli-season-head = { $site }, season { $season }
+cli-season-basis = Planned from { $basis }.
+cli-season-count = { $open ->
+    [one] One chore is
+   *[other] { $open } chores are
+} open of { $chores }.
+cli-list-legend = [ ] to do, [x] done, [-] left out; ! plants die after its latest date.
+cli-picture-legend = ■ work planned, □ all done, ─ window; ░ eight years of ten, ┃ median. One sign is one week; “--list” shows the chores.
+cli-problems = To know or to mend
+cli-today-head = { $site }, { $date }
+cli-today-sun = Sunset at { $sunset }; { $length } of daylight.
+cli-today-no-sunset = The sun does not set today; { $length } of daylight.
+cli-soon = In the next seven days
+cli-settled = Settled today
+cli-late = Late: it was due by { $latest }.
+cli-proof = Proof: { $proof }
+cli-due-needs = { $time } – { $name }
+cli-due-needs-weather = { $time }; { $weather } – { $name }
+cli-nothing-due = Nothing is due, and nothing more is planned this season.
+cli-nothing-due-next = Nothing is due. Next, on { $date }: { $title }.
+cli-close-up-head = { $shelter }, { $zone }: close-up { $season }
+cli-close-up-none = No zone is closed up this season: no shelter is set up.
+cli-close-up-stamped = Closed up on { $date }.
+cli-close-up-open = { $open ->
+    [one] One required step (*) is open.
+   *[other] { $open } required steps (*) are open.
+}
+
+## Command line: chores
+
+cli-chore-unknown = There is no chore “{ $asked }” in this season; “hibernacle season --list” shows their names.
+cli-chore-several = “{ $asked }” fits several chores: { $names }. Type more of the name.
+cli-chore-open = { $title }: planned for { $date }.
+cli-chore-settled = { $title }: { $state }.
+cli-closed-up = { $zone } is closed up for the winter.
+cli-history-none = Nothing was done with it yet.
+cli-moved = moved to { $date }
+cli-undone = taken back { $undone }
+
+## Command line: climate
+
+cli-none = none
+cli-unknown = unknown
+cli-range = { $low } to { $high }
+cli-date-interval = { $date } ({ $from } to { $to })
+cli-threshold = threshold: “{ $text }” is no temperature; type a number in the site’s unit, or with its unit: -2.2C, 28F.
+cli-file-unreadable = The file cannot be read: { $problem }.
+cli-file-not-text = The file is not text in UTF-8 here; save it as plain text or CSV in UTF-8 and try again.
+cli-import-no-site = No place is set up yet. Add --new-site NAME to make one at the station’s coordinates, or look around in the invented season with “hibernacle demo load”.
+cli-import-no-place = The file does not say where its station stands; add --lat and --lon in degrees (north and east positive).
+cli-import-new-site = { $site } is set up at { $latitude }° north, { $longitude }° east, time zone { $zone }.
+cli-import-read = { $name } ({ $kind }): { $first } to { $last }, { $days } nights with a low, { $missing } missing, { $seasons ->
+    [one] one season
+   *[other] { $seasons } seasons
+} with enough of them.
+cli-import-lowest = Lowest: { $lowest } on { $lowest_date }.
+cli-import-freeze = Median first night at or below { $freezing }: { $autumn }; median last: { $spring }. Coldest night of a winter: { $minimum } on average.
+cli-import-problems = { $problems ->
+    [one] One entry was left out or is doubtful:
+   *[other] { $problems } entries were left out or are doubtful; the first of them:
+}
+cli-import-problem = line { $line }: { $what }
+cli-freeze-head = Freeze dates at { $site }
+cli-freeze-basis = { $station }: { $basis }.
+cli-freeze-autumn = First night of autumn at or below
+cli-freeze-spring = Last night of spring at or below
+cli-freeze-low = low
+cli-freeze-autumn-p10 = 10% (early)
+cli-freeze-autumn-p90 = 90% (late)
+cli-freeze-spring-p10 = 10% (late)
+cli-freeze-spring-p90 = 90% (early)
+cli-freeze-p50 = 50%
+cli-freeze-seasons = seasons
+cli-freeze-sample = { $with } of { $all }
+cli-freeze-levels = The levels mean what NOAA’s tables mean by them: the chance of such a night on the dangerous side of the date. In autumn that is before it, so the 10% date is the early one: one year in ten has had its first such night by then. In spring that is after it, so the 10% date is the late one: one year in ten still has such a night later.
+cli-freeze-intervals = In brackets: where the date lies in nine of ten cases, given so many years.
+cli-nights = Nights of a season at or below
+cli-nights-mean = mean
+cli-nights-low = 10% of seasons have fewer than
+cli-nights-high = 10% have more than
+cli-free = Days between the last spring and the first autumn night
+cli-free-p10 = 10% (long)
+cli-free-p90 = 90% (short)
+cli-free-summers = summers
+cli-coldest = Coldest night of a season
+cli-coldest-unknown = The coldest night of a season is not known: fewer than two seasons are complete enough.
+cli-coldest-mean = average
+cli-coldest-return = once in { $years } years
+cli-coldest-lowest = lowest on record
+
+## Command line: calendar and serving
+
+cli-calendar-written = { $entries ->
+    [one] One entry
+   *[other] { $entries } entries
+} written to { $file }. Import it in your calendar; after a change export and import again, and the entries are brought up to date.
+cli-serve-no-ui = There is no { $page } here; build the screens first and name their folder with --ui.
+cli-serve-which-ui = This program was built without its screens; name the folder of the built ones with --ui.
+cli-serving = Open this address in a browser on this machine. Ctrl-C stops.

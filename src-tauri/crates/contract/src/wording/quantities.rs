@@ -92,6 +92,11 @@ impl Wording {
         self.message(form, &figures)
     }
 
+    /// A bare number with so many decimals.
+    pub fn number(&self, value: f64, decimals: usize) -> String {
+        decimal(value, decimals)
+    }
+
     fn quantity(&self, form: &str, number: &str) -> String {
         let mut figures = FluentArgs::new();
         figures.set("number", number);

@@ -1,0 +1,214 @@
+//! What can be typed on the command line.
+
+use std::path::PathBuf;
+
+use chrono::NaiveDate;
+use clap::{Args, Parser, Subcommand};
+
+/// What `--json` gives, for scripts.
+const JSON_HELP: &str = "\
+JSON OUTPUT (--json)
+  Each command prints one JSON value: the reply of the command of the same name, as the program's own screens get
+  it. The shape is stable: fields may be added, none is renamed or changes its meaning.
+  - Units stand in the field names and never follow the site's units: _c degrees Celsius, _k kelvin (differences),
+    _m metres, _m2 square metres, _l litres, _h hours, _days days, _utc an instant in UTC.
+  - Dates are YYYY-MM-DD at the site. Shares and chances are 0 to 1. What is unknown is null.
+  - Words of a list are in lower case with underscores (late_summer).
+  - A figure of a reason is {\"quantity\": \"temp_c\", \"value\": -2.2}; its quantity names its unit as above.
+  A failure is printed to the error output as {\"code\", \"message\", \"field\", \"file\", \"line\"}.
+
+EXIT CODES
+  0 done   1 a problem with the data, named on the error output   2 wrong usage
+
+ENVIRONMENT
+  HIBERNACLE_DATA_DIR  folder of the data, where --data-dir is not given
+  NO_COLOR             help without colours; all other output has none anyway";
+
+/// Plans the winter of cold-tender plants in small shelters.
+#[derive(Debug, Parser)]
+#[command(name = "hibernacle", version, after_long_help = JSON_HELP, arg_required_else_help = true)]
+pub(crate) struct Arguments {
+    /// Name of the place; without it the one used last.
+    #[arg(long, global = true, value_name = "NAME")]
+    pub(crate) site: Option<String>,
+    /// Folder of the data.
+    #[arg(long, global = true, value_name = "FOLDER")]
+    pub(crate) data_dir: Option<PathBuf>,
+    /// Print JSON with units in the field names (see --help).
+    #[arg(long, global = true)]
+    pub(crate) json: bool,
+    #[command(subcommand)]
+    pub(crate) command: Command,
+}
+
+#[derive(Debug, Subcommand)]
+pub(crate) enum Command {
+    /// The season's plan: a picture of it, or with --list every chore.
+    Season(SeasonArgs),
+    /// What is due.
+    Today {
+        /// Another day than today (YYYY-MM-DD).
+        #[arg(long, value_name = "DATE")]
+        on: Option<NaiveDate>,
+    },
+    /// The climate record and its freeze dates.
+    #[command(subcommand)]
+    Climate(ClimateCommand),
+    /// The calendar file.
+    #[command(subcommand)]
+    Calendar(CalendarCommand),
+    /// Tick, skip or move a chore, or take that back.
+    #[command(subcommand)]
+    Chore(ChoreCommand),
+    /// The close-up checklist of each zone, in the order of the work.
+    CloseUp {
+        /// Year in which the season starts.
+        #[arg(long)]
+        year: Option<i32>,
+    },
+    /// What is set up.
+    #[command(subcommand)]
+    Setup(SetupCommand),
+    /// The invented season of Larch Bank.
+    #[command(subcommand)]
+    Demo(DemoCommand),
+    /// Serves the screens to a browser on this machine.
+    Serve {
+        /// Port on the loopback address; 0 for any free one.
+        #[arg(long, default_value_t = 8970)]
+        port: u16,
+        /// Folder of the built screens.
+        #[arg(long, value_name = "FOLDER", required = !cfg!(feature = "embedded-ui"))]
+        ui: Option<PathBuf>,
+    },
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct SeasonArgs {
+    /// Every chore with its day and name, in the order of the days.
+    #[arg(long)]
+    pub(crate) list: bool,
+    /// Year in which the season starts.
+    #[arg(long)]
+    pub(crate) year: Option<i32>,
+}
+
+#[derive(Debug, Subcommand)]
+pub(crate) enum ClimateCommand {
+    /// Takes in the daily record of a station: GHCN-Daily (.dly or per-station .csv) or a table `date,tmin,tmax`.
+    Import(ImportArgs),
+    /// Dates of the first autumn and last spring freeze, with how sure they are.
+    Freeze {
+        /// A night low to look at, in the site's unit, or with its unit: `-2.2C`, `28F`. May be repeated.
+        #[arg(long, value_name = "LOW", allow_hyphen_values = true)]
+        threshold: Vec<String>,
+    },
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct ImportArgs {
+    /// The file.
+    pub(crate) file: PathBuf,
+    /// Temperatures of a plain table are in °F.
+    #[arg(long, conflicts_with = "celsius")]
+    pub(crate) fahrenheit: bool,
+    /// Temperatures of a plain table are in °C.
+    #[arg(long)]
+    pub(crate) celsius: bool,
+    /// Makes a new place of this name, at the station's coordinates where the file has them.
+    #[arg(long, value_name = "NAME", conflicts_with = "site")]
+    pub(crate) new_site: Option<String>,
+    /// Degrees north of the new place.
+    #[arg(long, allow_negative_numbers = true, requires = "new_site")]
+    pub(crate) lat: Option<f64>,
+    /// Degrees east of the new place.
+    #[arg(long, allow_negative_numbers = true, requires = "new_site")]
+    pub(crate) lon: Option<f64>,
+    /// Height of the new place above sea level in metres.
+    #[arg(long, allow_negative_numbers = true, requires = "new_site", value_name = "METRES")]
+    pub(crate) elevation: Option<f64>,
+    /// Time zone of the new place (Europe/Vienna); without it that of this computer.
+    #[arg(long, requires = "new_site", value_name = "ZONE")]
+    pub(crate) time_zone: Option<String>,
+    /// Show °F, feet and US gallons at the new place.
+    #[arg(long, requires = "new_site")]
+    pub(crate) us_units: bool,
+}
+
+#[derive(Debug, Subcommand)]
+pub(crate) enum CalendarCommand {
+    /// Writes the season's chores as a calendar file (RFC 5545); importing it again updates and doubles nothing.
+    Export {
+        /// File to write, `-` for the standard output; without it a name made of place and season, here.
+        #[arg(long, value_name = "FILE")]
+        out: Option<PathBuf>,
+        /// Hour of the day at which chores start, 0 to 23; without it they take the whole day.
+        #[arg(long)]
+        hour: Option<u32>,
+        /// Minutes before that at which the calendar rings.
+        #[arg(long, value_name = "MINUTES")]
+        alarm: Option<u32>,
+        /// Year in which the season starts.
+        #[arg(long)]
+        year: Option<i32>,
+    },
+}
+
+#[derive(Debug, Subcommand)]
+pub(crate) enum ChoreCommand {
+    /// It was done.
+    Done {
+        #[command(flatten)]
+        chore: ChoreArgs,
+        /// The day it was done (YYYY-MM-DD); without it today.
+        #[arg(long, value_name = "DATE")]
+        on: Option<NaiveDate>,
+    },
+    /// It is left out.
+    Skip {
+        #[command(flatten)]
+        chore: ChoreArgs,
+        /// Why.
+        #[arg(long)]
+        reason: String,
+    },
+    /// It gets another day.
+    Move {
+        #[command(flatten)]
+        chore: ChoreArgs,
+        /// The day (YYYY-MM-DD).
+        #[arg(long, value_name = "DATE")]
+        to: NaiveDate,
+    },
+    /// Takes the last of these back.
+    Undo {
+        #[command(flatten)]
+        chore: ChoreArgs,
+    },
+    /// Everything that was done with it.
+    History {
+        #[command(flatten)]
+        chore: ChoreArgs,
+    },
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct ChoreArgs {
+    /// Name of the chore as `season --list` shows it, or as much of its start as no other chore has.
+    pub(crate) key: String,
+    /// Year in which the season starts.
+    #[arg(long)]
+    pub(crate) year: Option<i32>,
+}
+
+#[derive(Debug, Subcommand)]
+pub(crate) enum SetupCommand {
+    /// The place, its climate, shelters, zones and plants.
+    Show,
+}
+
+#[derive(Debug, Subcommand)]
+pub(crate) enum DemoCommand {
+    /// Loads it beside whatever else is there.
+    Load,
+}

@@ -1,0 +1,91 @@
+//! Text on a terminal: columns, headings and paragraphs that fit its width.
+
+use textwrap::core::display_width;
+
+/// Width used where the output is no terminal.
+const USUAL_WIDTH: usize = 100;
+/// Narrowest width that texts are laid out for.
+const LEAST_WIDTH: usize = 40;
+/// Space between two columns.
+const GAP: &str = "  ";
+
+/// The width to lay texts out for.
+pub(crate) fn width() -> usize {
+    use std::io::IsTerminal;
+    let width = if std::io::stdout().is_terminal() { textwrap::termwidth() } else { USUAL_WIDTH };
+    width.max(LEAST_WIDTH)
+}
+
+/// A heading with a line under it.
+pub(crate) fn heading(text: &str) -> String {
+    format!("{text}\n{}\n", "─".repeat(display_width(text).min(width())))
+}
+
+/// A paragraph, indented.
+pub(crate) fn paragraph(text: &str, indent: &str) -> String {
+    marked(text, indent, indent)
+}
+
+/// A paragraph whose first line starts with a mark and whose others are indented.
+pub(crate) fn marked(text: &str, mark: &str, indent: &str) -> String {
+    let options = textwrap::Options::new(width())
+        .initial_indent(mark)
+        .subsequent_indent(indent)
+        .word_separator(textwrap::WordSeparator::AsciiSpace)
+        .word_splitter(textwrap::WordSplitter::NoHyphenation);
+    format!("{}\n", textwrap::fill(text, options))
+}
+
+/// Rows of cells in columns. The last column is wrapped where the terminal is too narrow for it.
+#[derive(Default)]
+pub(crate) struct Table {
+    rows: Vec<Vec<String>>,
+}
+
+impl Table {
+    /// A table with a line of headings.
+    pub(crate) fn headed(headings: &[String]) -> Self {
+        Self { rows: vec![headings.to_vec()] }
+    }
+
+    /// Adds a row.
+    pub(crate) fn row<const N: usize>(&mut self, cells: [String; N]) {
+        self.rows.push(cells.into());
+    }
+
+    /// The table as lines, indented.
+    pub(crate) fn text(&self, indent: &str) -> String {
+        let columns = self.rows.iter().map(Vec::len).max().unwrap_or_default();
+        let widths: Vec<usize> = (0..columns)
+            .map(|column| {
+                self.rows
+                    .iter()
+                    .filter_map(|row| row.get(column))
+                    .map(|cell| display_width(cell))
+                    .max()
+                    .unwrap_or(0)
+            })
+            .collect();
+        self.rows.iter().map(|row| line(row, &widths, indent)).collect()
+    }
+}
+
+fn line(cells: &[String], widths: &[usize], indent: &str) -> String {
+    let mut start = indent.to_owned();
+    let Some((last, others)) = cells.split_last() else { return "\n".to_owned() };
+    for (cell, width) in others.iter().zip(widths) {
+        start.push_str(cell);
+        start.push_str(&" ".repeat(width.saturating_sub(display_width(cell))));
+        start.push_str(GAP);
+    }
+    let under = " ".repeat(display_width(&start));
+    let room = width().saturating_sub(under.len());
+    let text = if last.is_empty() {
+        start.clone()
+    } else if room < 20 || display_width(last) <= room {
+        format!("{start}{last}")
+    } else {
+        marked(last, &start, &under)
+    };
+    format!("{}\n", text.trim_end())
+}
