@@ -18,9 +18,13 @@ const PROBLEMS_SHOWN: usize = 10;
 
 pub(crate) fn import(session: &Session, asked: &ImportArgs) -> Result<(), Failure> {
     let overview = session.overview()?;
+    let known = overview.site.filter(|_| asked.new_site.is_none());
+    if known.is_none() && asked.new_site.is_none() {
+        return Err(Failure::new(ErrorCode::NotFound, session.plain().text("cli-import-no-site")));
+    }
     let text = read(&asked.file, &session.plain())?;
     let mut file = ClimateFile {
-        site_id: overview.site.as_ref().map_or_else(String::new, |site| site.id.clone()),
+        site_id: known.as_ref().map_or_else(String::new, |site| site.id.clone()),
         file_name: asked.file.display().to_string(),
         text,
         plain_unit: match (asked.fahrenheit, asked.celsius) {
@@ -30,20 +34,12 @@ pub(crate) fn import(session: &Session, asked: &ImportArgs) -> Result<(), Failur
         },
     };
     // Looked at first, so that a file that cannot be used leaves no empty place behind.
-    let preview = match (&asked.new_site, &overview.site) {
-        (None, None) => {
-            return Err(Failure::new(ErrorCode::NotFound, session.plain().text("cli-import-no-site")));
-        }
-        _ => climate_preview(&session.context, file.clone())?,
+    let preview = climate_preview(&session.context, file.clone())?;
+    let site = match known {
+        Some(site) => site,
+        None => site_save(&session.context, new_site(asked, &preview, session)?)?,
     };
-    let site = match (&asked.new_site, overview.site) {
-        (None, Some(site)) => site,
-        _ => {
-            let site = site_save(&session.context, new_site(asked, &preview, session)?)?;
-            file.site_id = site.id.clone();
-            site
-        }
-    };
+    file.site_id.clone_from(&site.id);
     let summary = climate_import(&session.context, file)?;
     session.answer(&summary, || report(&summary, &preview, &site, asked, &session.wording(&site)))
 }

@@ -10,7 +10,7 @@ use ts_rs::TS;
 /// A climate file to look at or to import.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]
 pub struct ClimateFile {
-    /// The site it is for.
+    /// The site it is for; empty for a look at the file before there is a site.
     pub site_id: String,
     /// Name of the file, for messages.
     pub file_name: String,

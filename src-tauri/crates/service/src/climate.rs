@@ -122,14 +122,19 @@ pub(crate) fn summary(
     }))
 }
 
-/// Shows what would be imported; nothing is stored.
+/// Shows what would be imported; nothing is stored. Before there is a site (an empty identifier) seasons are counted
+/// for the station's own hemisphere.
 ///
 /// # Errors
 /// Where the file cannot be understood or the site does not exist.
 pub fn climate_preview(context: &Context, file: ClimateFile) -> Result<ClimatePreview, Failure> {
-    let site = context.read(|data| lookup::site(data, &file.site_id))?;
+    let of_site = match file.site_id.as_str() {
+        "" => None,
+        id => Some(context.read(|data| lookup::site(data, id))?.hemisphere()),
+    };
     let record = read(&file)?;
-    let figures = RecordFigures::of(&record, site.hemisphere()).ok_or_else(|| {
+    let of_station = || Hemisphere::of_latitude(record.station.latitude_deg.unwrap_or_default());
+    let figures = RecordFigures::of(&record, of_site.unwrap_or_else(of_station)).ok_or_else(|| {
         Failure::new(ErrorCode::Unreadable, format!("“{}” has no day with a minimum", file.file_name))
             .at(&file.file_name, None)
     })?;
