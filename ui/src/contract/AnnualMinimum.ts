@@ -6,6 +6,10 @@ import type { ReturnLevel } from "./ReturnLevel";
  */
 export type AnnualMinimum = {
 /**
+ * Seasons that could be judged.
+ */
+seasons: number,
+/**
  * Mean over seasons in °C.
  */
 mean_c: number,
@@ -18,6 +22,6 @@ mean_interval_c: [number, number],
  */
 lowest_c: number,
 /**
- * Levels that are undercut once in so many years.
+ * Levels that are undercut once in so many years; empty with fewer than five seasons.
  */
 returns: Array<ReturnLevel>, };

@@ -5,14 +5,14 @@
  */
 export type Basis = { "kind": "measured",
 /**
- * Start year of the first season used.
+ * Start year of the first season with any night.
  */
 first_season: number,
 /**
- * Start year of the last season used.
+ * Start year of the last season with any night.
  */
 last_season: number,
 /**
- * Seasons with enough days to be used.
+ * Seasons with at least nine nights in ten. Each statistic says by itself how many it could judge.
  */
 seasons: number, } | { "kind": "typed" };

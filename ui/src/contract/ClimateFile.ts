@@ -6,7 +6,7 @@ import type { TemperatureUnit } from "./TemperatureUnit";
  */
 export type ClimateFile = {
 /**
- * The site it is for.
+ * The site it is for; empty for a look at the file before there is a site.
  */
 site_id: string,
 /**

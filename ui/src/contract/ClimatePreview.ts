@@ -16,11 +16,19 @@ source: RecordSource,
  */
 station: Station,
 /**
- * First day.
+ * What was left out or is doubtful, at most the first hundred.
+ */
+problems: Array<RecordProblem>,
+/**
+ * How many problems there are in all.
+ */
+problem_count: number,
+/**
+ * First day with a minimum.
  */
 first_day: string,
 /**
- * Last day.
+ * Last day with a minimum.
  */
 last_day: string,
 /**
@@ -36,14 +44,6 @@ missing_share: number,
  */
 lowest: [number, string],
 /**
- * Seasons with enough days.
+ * Seasons with at least nine nights in ten.
  */
-seasons: number,
-/**
- * What was left out or is doubtful, at most the first hundred.
- */
-problems: Array<RecordProblem>,
-/**
- * How many problems there are in all.
- */
-problem_count: number, };
+seasons: number, };

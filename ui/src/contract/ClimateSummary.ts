@@ -23,9 +23,9 @@ first_freeze: string | null,
  */
 last_freeze: string | null,
 /**
- * Mean of the lowest temperature of each season in °C.
+ * Mean of the lowest temperature of each season in °C; absent with fewer than two seasons.
  */
-annual_minimum_c: number,
+annual_minimum_c: number | null,
 /**
  * The averages, where they were typed.
  */

@@ -23,7 +23,8 @@ seasons: number,
  */
 seasons_with: number,
 /**
- * Date with a 10 % chance: of coming earlier (autumn) or later (spring). Absent where fewer years have any.
+ * Date with a 10 % chance: of coming earlier (autumn) or later (spring). Absent where fewer years have any,
+ * or fewer than three.
  */
 p10: DateInterval | null,
 /**

@@ -9,6 +9,10 @@ export type FreezeNights = {
  */
 threshold_c: number,
 /**
+ * Seasons that could be judged.
+ */
+seasons: number,
+/**
  * Mean.
  */
 mean: number,

@@ -8,15 +8,15 @@ import type { FreezeNights } from "./FreezeNights";
 /**
  * Freeze statistics of a site.
  */
-export type FreezeReport = {
+export type SiteFreezes = {
+/**
+ * Name of the station, or of what was typed.
+ */
+station: string,
 /**
  * What they rest on.
  */
 basis: Basis,
-/**
- * Name of the station.
- */
-station: string,
 /**
  * Start year of the season in which dates are given.
  */
@@ -26,7 +26,7 @@ season_start_year: number,
  */
 events: Array<FreezeEvent>,
 /**
- * Nights at or below each threshold, per season.
+ * Nights at or below each threshold, per season; a threshold is absent when no season is complete enough.
  */
 nights: Array<FreezeNights>,
 /**
@@ -34,6 +34,6 @@ nights: Array<FreezeNights>,
  */
 seasons: Array<FreezeFreeSeason>,
 /**
- * The coldest night of a season.
+ * The coldest night of a season; absent with fewer than two seasons that are complete enough.
  */
-annual_minimum: AnnualMinimum, };
+annual_minimum: AnnualMinimum | null, };
