@@ -1,3 +1,6 @@
 //! The desktop window.
+#![cfg_attr(not(debug_assertions), windows_subsystem = "windows")]
 
-fn main() {}
+fn main() {
+    hibernacle_shell::run();
+}

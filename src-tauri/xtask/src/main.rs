@@ -2,6 +2,8 @@
 
 mod bench;
 mod codegen;
+#[cfg(feature = "icons")]
+mod icons;
 mod needs;
 mod project;
 mod run;
@@ -35,6 +37,9 @@ enum Task {
     },
     /// Check the rules of the tree that the compiler does not know.
     Tidy,
+    /// Draw the icons of every platform from icons/hibernacle.svg (`cargo run -p xtask --features icons -- icons`).
+    #[cfg(feature = "icons")]
+    Icons,
     /// Measure the work that has a speed bar and compare.
     Bench,
 }
@@ -46,6 +51,8 @@ fn main() -> ExitCode {
         Task::Codegen { check: true } => codegen::check(),
         Task::Codegen { check: false } => codegen::write(),
         Task::Tidy => tidy::run(),
+        #[cfg(feature = "icons")]
+        Task::Icons => icons::draw(),
         Task::Bench => bench::run(),
     };
     match outcome {

@@ -1,0 +1,71 @@
+// The real window: it opens on the demo season, its places work, a chore is ticked and taken back.
+
+import assert from "node:assert/strict";
+import { existsSync } from "node:fs";
+import { mkdir, mkdtemp, readdir, readFile, rm, writeFile } from "node:fs/promises";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { after, afterEach, before, beforeEach, test } from "node:test";
+import { startDisplay, startDriver } from "./processes.mjs";
+import { Window } from "./window.mjs";
+
+const binary = process.env.HIBERNACLE_DESKTOP;
+const pictures = join(import.meta.dirname, "out");
+
+let display;
+let home;
+let data;
+let driver;
+let window;
+
+before(async () => {
+  assert.ok(binary, "HIBERNACLE_DESKTOP must name the built program: run `cargo xtask test --only desktop`");
+  await mkdir(pictures, { recursive: true });
+  display = await startDisplay();
+});
+
+after(() => display?.stop());
+
+beforeEach(async () => {
+  home = await mkdtemp(join(tmpdir(), "hibernacle-"));
+  data = join(home, "data");
+  driver = await startDriver(display.name, {
+    HOME: home,
+    XDG_DATA_HOME: join(home, "share"),
+    XDG_CONFIG_HOME: join(home, "config"),
+    XDG_CACHE_HOME: join(home, "cache"),
+    HIBERNACLE_DATA_DIR: data,
+  });
+});
+
+afterEach(async () => {
+  await window?.close();
+  await driver?.stop();
+  // Every start here names its data folder: nothing may reach for the grower's own.
+  assert.ok(!existsSync(join(home, "share", "hibernacle")), "the default data folder appeared");
+  assert.doesNotMatch(driver?.printed() ?? "", /panicked/, "the program panicked");
+  await rm(home, { recursive: true, force: true });
+});
+
+async function open(...args) {
+  window = await Window.open(driver, binary, args);
+  await window.until("the frame", "return document.querySelector('nav a')");
+}
+
+test("every place opens on the demo season", async () => {
+  await open("--demo");
+  assert.equal(await window.title(), "Hibernacle");
+  await window.untilText("Larch Bank");
+  const places = await window.run("return [...document.querySelectorAll('nav a')].map((a) => a.innerText.trim())");
+  assert.ok(places.length >= 3, `places: ${places}`);
+  for (const [index, place] of places.entries()) {
+    await window.click(place, "return document.querySelectorAll('nav a')[arguments[0]]", index);
+    await window.until(
+      `${place} is shown`,
+      "return document.querySelector('nav a[aria-current]')?.innerText.trim() === arguments[0] && document.querySelector('main h1')",
+      place,
+    );
+    await window.picture(join(pictures, `${index + 1}-${place.toLowerCase()}.png`));
+  }
+  assert.deepEqual(await window.problems(), []);
+});
