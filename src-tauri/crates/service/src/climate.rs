@@ -16,7 +16,7 @@ use hibernacle_engine::climate::{
 };
 use hibernacle_engine::field::within;
 use hibernacle_engine::site::{Hemisphere, Site};
-use hibernacle_store::{Reader, StoredRecord, StoredTyped};
+use hibernacle_store::{Reader, StoredRecord, StoredTyped, Writer};
 
 use crate::problem::Problem;
 use crate::{Context, lookup};
@@ -149,14 +149,22 @@ pub fn climate_preview(context: &Context, file: ClimateFile) -> Result<ClimatePr
 /// # Errors
 /// Where the file cannot be understood or the site does not exist; nothing is stored then.
 pub fn climate_import(context: &Context, file: ClimateFile) -> Result<ClimateSummary, Failure> {
-    context.read(|data| lookup::site(data, &file.site_id))?;
     let record = read(&file)?;
-    let stored = StoredRecord { file_name: file.file_name, imported_at_utc: context.now_utc(), record };
-    context.write(|data| {
-        lookup::site(data, &file.site_id)?;
-        Ok(data.put_climate_record(&file.site_id, &stored)?)
-    })?;
+    context.write(|data| put_record(context, data, &file, record))?;
     summary_of(context, &file.site_id)
+}
+
+/// Stores the record that was read from a file.
+pub(crate) fn put_record(
+    context: &Context,
+    data: &Writer<'_>,
+    file: &ClimateFile,
+    record: ClimateRecord,
+) -> Result<(), Problem> {
+    lookup::site(data, &file.site_id)?;
+    let file_name = file.file_name.clone();
+    let stored = StoredRecord { file_name, imported_at_utc: context.now_utc(), record };
+    Ok(data.put_climate_record(&file.site_id, &stored)?)
 }
 
 /// Gives a site averages that the grower knows by heart; an imported record is kept but does not count.
@@ -164,15 +172,21 @@ pub fn climate_import(context: &Context, file: ClimateFile) -> Result<ClimateSum
 /// # Errors
 /// Where the averages do not fit each other or the site, or the site does not exist.
 pub fn climate_type(context: &Context, request: TypedClimateRequest) -> Result<ClimateSummary, Failure> {
+    context.write(|data| put_averages(context, data, &request))?;
+    summary_of(context, &request.site_id)
+}
+
+/// Stores averages that fit each other and the site.
+pub(crate) fn put_averages(
+    context: &Context,
+    data: &Writer<'_>,
+    request: &TypedClimateRequest,
+) -> Result<(), Problem> {
     let typed = request.typed;
-    let site = context.read(|data| lookup::site(data, &request.site_id))?;
+    let site = lookup::site(data, &request.site_id)?;
     from_averages(typed, site.hemisphere())?;
     let stored = StoredTyped { typed_at_utc: context.now_utc(), typed };
-    context.write(|data| {
-        lookup::site(data, &request.site_id)?;
-        Ok(data.put_typed_climate(&request.site_id, &stored)?)
-    })?;
-    summary_of(context, &request.site_id)
+    Ok(data.put_typed_climate(&request.site_id, &stored)?)
 }
 
 /// Freeze statistics of a site, with dates in the season that today falls in.
@@ -216,7 +230,8 @@ fn summary_of(context: &Context, site_id: &str) -> Result<ClimateSummary, Failur
     })
 }
 
-fn read(file: &ClimateFile) -> Result<ClimateRecord, Failure> {
+/// Reads a file without storing anything.
+pub(crate) fn read(file: &ClimateFile) -> Result<ClimateRecord, Failure> {
     read_climate_file(&file.file_name, &file.text, file.plain_unit).map_err(|error: ClimateFileError| {
         Failure {
             field: error.field().map(str::to_owned),

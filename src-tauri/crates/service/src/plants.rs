@@ -13,6 +13,12 @@ pub(crate) fn catalogue(context: &Context, data: &Reader<'_>) -> Result<PlantCat
     Ok(context.built_in_plants()?.clone().extended_with(data.own_plants()?))
 }
 
+/// Whether a key stands for a plant in use.
+pub(crate) fn is_known(context: &Context, data: &Reader<'_>, key: &str) -> Result<bool, Problem> {
+    Ok(context.built_in_plants()?.get(key).is_some()
+        || data.own_plants()?.iter().any(|plant| plant.key == key))
+}
+
 /// All plants in use.
 ///
 /// # Errors
