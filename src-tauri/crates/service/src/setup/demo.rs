@@ -53,6 +53,9 @@ fn load(context: &Context, data: &Writer<'_>) -> Result<Site, Problem> {
         zones.extend(load_shelter(context, data, &site, shelter)?);
     }
     for mut planting in tables(file.remove("planting"))? {
+        if let Some(plant) = planting.remove("plant") {
+            planting.insert("plant_key".to_owned(), plant);
+        }
         if let Some(zone) = planting.remove("zone") {
             let id = zone.as_str().and_then(|name| zones.get(name));
             let id = id.ok_or_else(|| defect(&format!("there is no zone {zone}")))?;

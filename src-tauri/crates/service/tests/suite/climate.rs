@@ -30,7 +30,7 @@ fn ten_plain_winters() -> String {
     for number in 0..3653 {
         let date = first + Days::new(number);
         let is_winter = !(4..11).contains(&chrono::Datelike::month(&date));
-        text += &format!("{date},{},9.0\n", if is_winter { -3.0 } else { 4.0 });
+        text += &format!("{date},{:.1},21.0\n", if is_winter { -3.0 } else { 4.0 });
     }
     text
 }
@@ -96,8 +96,8 @@ fn a_plain_file_may_be_in_fahrenheit() {
     let garden = garden();
     let text = ten_plain_winters()
         .replace("tmin_c,tmax_c", "tmin,tmax")
-        .replace("-3.0", "26.6")
-        .replace(",4.0,9.0", ",39.2,48.2");
+        .replace("-3.0,21.0", "26.6,69.8")
+        .replace(",4.0,21.0", ",39.2,69.8");
     let mut request = file(&garden, &text);
     request.plain_unit = Some(TemperatureUnit::Fahrenheit);
     let summary = climate_import(&garden.context, request).unwrap();

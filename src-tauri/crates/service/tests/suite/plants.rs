@@ -54,7 +54,7 @@ fn a_plant_whose_figures_contradict_each_other_is_refused() {
     let mut odd = fern();
     odd.shoot_in_leaf.temp_c = odd.shoot_dormant.temp_c - 5.0;
     odd.shoot_in_leaf.likely_loss_c = None;
-    refused(plant_save(&garden.context, odd), Invalid, Some("shoot_in_leaf"));
+    refused(plant_save(&garden.context, odd), Invalid, Some("shoot_in_leaf.temp_c"));
     refused(
         plant_save(&garden.context, Plant { key: "Tree Fern".to_owned(), ..fern() }),
         Invalid,
