@@ -18,6 +18,14 @@ const PROBLEMS_SHOWN: usize = 10;
 
 pub(crate) fn import(session: &Session, asked: &ImportArgs) -> Result<(), Failure> {
     let overview = session.overview()?;
+    if let Some(name) = &asked.new_site
+        && overview.sites.iter().any(|site| site.name.to_lowercase() == name.to_lowercase())
+    {
+        let mut figures = FluentArgs::new();
+        figures.set("name", name.as_str());
+        let message = session.plain().message("cli-import-site-there", &figures);
+        return Err(Failure::new(ErrorCode::Conflict, message));
+    }
     let known = overview.site.filter(|_| asked.new_site.is_none());
     if known.is_none() && asked.new_site.is_none() {
         return Err(Failure::new(ErrorCode::NotFound, session.plain().text("cli-import-no-site")));
@@ -106,9 +114,6 @@ fn report(
     let date = |date: Option<chrono::NaiveDate>| {
         date.map_or_else(|| wording.text("cli-none"), |date| wording.date(date))
     };
-    let low = |low_c: Option<f64>| {
-        low_c.map_or_else(|| wording.text("cli-unknown"), |low_c| wording.temperature(low_c))
-    };
     let mut figures = FluentArgs::new();
     figures.set("site", site.name.as_str());
     figures.set("zone", site.time_zone.as_str());
@@ -125,7 +130,6 @@ fn report(
     figures.set("lowest_date", wording.date(preview.figures.lowest.1));
     figures.set("autumn", date(summary.first_freeze));
     figures.set("spring", date(summary.last_freeze));
-    figures.set("minimum", low(summary.annual_minimum_c));
     figures.set("freezing", wording.temperature(0.0));
     figures.set("problems", preview.problem_count);
     let mut text = String::new();
@@ -135,6 +139,10 @@ fn report(
     text += &paragraph(&wording.message("cli-import-read", &figures), "");
     text += &paragraph(&wording.message("cli-import-lowest", &figures), "");
     text += &paragraph(&wording.message("cli-import-freeze", &figures), "");
+    if let Some(minimum_c) = summary.annual_minimum_c {
+        figures.set("minimum", wording.temperature(minimum_c));
+        text += &paragraph(&wording.message("cli-import-coldest", &figures), "");
+    }
     if preview.problem_count > 0 {
         text += &paragraph(&wording.message("cli-import-problems", &figures), "");
     }

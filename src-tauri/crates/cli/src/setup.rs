@@ -62,15 +62,15 @@ fn place(overview: &Overview, site: &Site, wording: &Wording) -> Table {
             };
             figures.set("autumn", date(climate.first_freeze));
             figures.set("spring", date(climate.last_freeze));
-            let minimum = climate
-                .annual_minimum_c
-                .map_or_else(|| wording.text("cli-unknown"), |minimum_c| wording.temperature(minimum_c));
-            figures.set("minimum", minimum);
             table.row([
                 wording.text("cli-setup-climate"),
                 wording.message("cli-setup-climate-basis", &figures),
             ]);
             table.row([String::new(), wording.message("cli-setup-climate-figures", &figures)]);
+            if let Some(minimum_c) = climate.annual_minimum_c {
+                figures.set("minimum", wording.temperature(minimum_c));
+                table.row([String::new(), wording.message("cli-setup-climate-coldest", &figures)]);
+            }
         }
         None => table.row([wording.text("cli-setup-climate"), wording.text("cli-setup-no-climate")]),
     }

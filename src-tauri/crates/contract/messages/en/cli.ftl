@@ -29,7 +29,8 @@ cli-setup-coordinates = { $latitude }° north, { $longitude }° east, { $elevati
 cli-setup-time-zone = Time zone
 cli-setup-climate = Climate
 cli-setup-climate-basis = { $name }: { $basis }
-cli-setup-climate-figures = first freeze { $autumn }, last freeze { $spring } (medians); coldest night of a winter { $minimum } on average
+cli-setup-climate-figures = first freeze { $autumn }, last freeze { $spring } (medians)
+cli-setup-climate-coldest = coldest night of a winter { $minimum } on average
 cli-setup-no-climate = none yet: “hibernacle climate import FILE”
 cli-setup-shelter = { $name } ({ $kind }, { $length } × { $width })
 cli-setup-zone = { $zone }: { $area }, { $light }
@@ -81,7 +82,6 @@ cli-undone = taken back { $undone }
 ## Command line: climate
 
 cli-none = none
-cli-unknown = unknown
 cli-range = { $low } to { $high }
 cli-date-interval = { $date } ({ $from } to { $to })
 cli-threshold = threshold: “{ $text }” is no temperature; type a number in the site’s unit, or with its unit: -2.2C, 28F.
@@ -90,12 +90,17 @@ cli-file-not-text = The file is not text in UTF-8 here; save it as plain text or
 cli-import-no-site = No place is set up yet. Add --new-site NAME to make one at the station’s coordinates, or look around in the invented season with “hibernacle demo load”.
 cli-import-no-place = The file does not say where its station stands; add --lat and --lon in degrees (north and east positive).
 cli-import-new-site = { $site } is set up at { $latitude }° north, { $longitude }° east, time zone { $zone }.
-cli-import-read = { $name } ({ $kind }): { $first } to { $last }, { $days } nights with a low, { $missing } missing, { $seasons ->
+cli-import-read = { $name } ({ $kind }): { $first } to { $last }, { $days ->
+    [one] one night
+   *[other] { $days } nights
+} with a low, { $missing } missing, { $seasons ->
     [one] one season
    *[other] { $seasons } seasons
 } with enough of them.
 cli-import-lowest = Lowest: { $lowest } on { $lowest_date }.
-cli-import-freeze = Median first night at or below { $freezing }: { $autumn }; median last: { $spring }. Coldest night of a winter: { $minimum } on average.
+cli-import-freeze = Median first night at or below { $freezing }: { $autumn }; median last: { $spring }.
+cli-import-coldest = Coldest night of a winter: { $minimum } on average.
+cli-import-site-there = There is a place “{ $name }” already; leave --new-site out to give it this record, or choose another name.
 cli-import-problems = { $problems ->
     [one] One entry was left out or is doubtful:
    *[other] { $problems } entries were left out or are doubtful; the first of them:
