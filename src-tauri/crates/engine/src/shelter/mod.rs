@@ -1,9 +1,19 @@
 //! Shelters and their zones.
 
+mod build;
+pub mod circuit;
+mod envelope;
+pub mod fuel;
+pub mod geometry;
 mod ground;
+mod materials;
 mod media;
 mod records;
+pub mod steady;
 
+pub use build::{Beyond, CoverOn, Form, Opening, Part, RoomSides, Sheet, ShelterBuild};
+pub use envelope::{Envelope, EnvelopeElement};
 pub use ground::GroundWave;
+pub use materials::{Cover, FILMS_M2_K_PER_W, Glazing, HeaterKind, MaterialError, Materials, Wall};
 pub use media::{Enthalpy, Medium};
 pub use records::{Light, Shelter, ShelterKind, Zone};
