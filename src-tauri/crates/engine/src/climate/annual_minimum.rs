@@ -117,5 +117,6 @@ fn return_levels(minima: &[f64], worth: usize) -> Vec<ReturnLevel> {
 fn fit(mut values: Vec<f64>, seasons: usize) -> Option<Gev> {
     values.sort_unstable_by(f64::total_cmp);
     let moments = LMoments::of(&values)?;
-    Some(if seasons < SEASONS_FOR_SHAPE { Gev::fit_gumbel(moments) } else { Gev::fit(moments) })
+    let largest = *values.last()?;
+    Some(if seasons < SEASONS_FOR_SHAPE { Gev::fit_gumbel(moments) } else { Gev::fit(moments, largest) })
 }

@@ -54,9 +54,15 @@ pub struct Gev {
 impl Gev {
     /// Fits all three parameters (Hosking, Wallis & Wood 1985, Technometrics 27, 251–261):
     /// `k = 7.8590 c + 2.9554 c²` with `c = 2/(3 + t3) − ln 2/ln 3`, exact to 9·10⁻⁴ for L-skewness within ±0.5.
-    pub fn fit(moments: LMoments) -> Self {
+    ///
+    /// A fit by moments may put the upper end of the distribution, `l1 + l2/(1 − 2^{−k})`, below the largest
+    /// value that was seen. The shape is then lowered until the end is there (hybrid estimator of Dupuis & Tsao
+    /// 1998, Commun. Statist. Theory Meth. 27, 925–941).
+    pub fn fit(moments: LMoments, largest: f64) -> Self {
         let c = 2.0 / (3.0 + moments.t3) - 2.0_f64.ln() / 3.0_f64.ln();
-        let shape = 7.8590 * c + 2.9554 * c * c;
+        let share = moments.l2 / (largest - moments.l1);
+        let feasible = if share < 1.0 { -(1.0 - share).log2() } else { f64::INFINITY };
+        let shape = (7.8590 * c + 2.9554 * c * c).min(feasible);
         if shape.abs() < 1e-6 {
             return Self::fit_gumbel(moments);
         }

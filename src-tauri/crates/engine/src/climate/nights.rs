@@ -3,10 +3,10 @@
 use serde::{Deserialize, Serialize};
 use ts_rs::TS;
 
-use super::Climate;
 use super::gaps::expected_hidden;
 use super::lows::tenths;
 use super::ranks::quantile;
+use super::{Climate, SeasonDay};
 
 /// Nights per season at or below a threshold.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]
@@ -23,14 +23,17 @@ pub struct FreezeNights {
     pub high: f64,
 }
 
-/// Largest part of a season's count that may be expected rather than counted; one night always may.
-const EXPECTED_SHARE: f64 = 0.05;
+/// Largest part of the nights expected in a whole season that may fall on missing nights.
+const HIDDEN_SHARE: f64 = 0.05;
 
 /// Counts the nights at or below a threshold in °C in each season that is complete enough.
 ///
 /// Missing nights add their chance of being at or below the threshold. A season counts when that addition is at
-/// most one night or a twentieth of the count. `None` when no season counts.
+/// most a twentieth of what is expected of a whole season. `None` when no season counts.
 pub fn freeze_nights(climate: &Climate, threshold_c: f64) -> Option<FreezeNights> {
+    let whole: f64 = (0..SeasonDay::SLOTS)
+        .map(|slot| climate.lows().chance_at_or_below(SeasonDay::from_index(slot), threshold_c))
+        .sum();
     let mut counts: Vec<f64> = climate
         .seasons()
         .iter()
@@ -39,7 +42,7 @@ pub fn freeze_nights(climate: &Climate, threshold_c: f64) -> Option<FreezeNights
                 season.lows_c.iter().flatten().filter(|&&low_c| tenths(low_c) <= tenths(threshold_c)).count()
                     as f64;
             let hidden = expected_hidden(climate, season, threshold_c);
-            (hidden <= (EXPECTED_SHARE * (counted + hidden)).max(1.0)).then_some(counted + hidden)
+            (hidden <= HIDDEN_SHARE * whole).then_some(counted + hidden)
         })
         .collect();
     counts.sort_unstable_by(f64::total_cmp);

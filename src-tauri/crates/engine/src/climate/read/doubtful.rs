@@ -6,7 +6,7 @@
 
 use std::collections::BTreeMap;
 
-use chrono::{Datelike, Days, NaiveDate};
+use chrono::{Datelike, NaiveDate};
 
 use super::draft::{DraftDay, Extreme};
 use super::problems::ProblemLog;
@@ -29,7 +29,11 @@ pub(super) fn drop_doubtful(days: &mut DraftDays, log: &mut ProblemLog) {
         for (date, what) in outliers(days, extreme) {
             drop_value(days, log, date, extreme, &what);
         }
-        for (date, what) in spikes(days, extreme) {
+        for (date, _) in spikes(days, extreme) {
+            let Some(Jump { before_c, here_c, after_c, .. }) = jump(days, extreme, date) else { continue };
+            let what = format!(
+                "is {here_c:.1} °C between {before_c:.1} °C the day before and {after_c:.1} °C the day after"
+            );
             drop_value(days, log, date, extreme, &what);
         }
     }
@@ -83,23 +87,32 @@ fn median_and_spread(by_day: &[Vec<f64>], day: usize) -> Option<(f64, f64)> {
     Some((median, 1.4826 * *values.select_nth_unstable_by(middle, f64::total_cmp).1))
 }
 
-/// Values that jump away from both neighbours.
-fn spikes(days: &DraftDays, extreme: Extreme) -> Vec<(NaiveDate, String)> {
-    let at = |date: Option<NaiveDate>| date.and_then(|date| days.get(&date)).and_then(|day| day.get(extreme));
-    let mut found = Vec::new();
-    for (date, day) in days {
-        let before = at(date.pred_opt());
-        let after = at(date.checked_add_days(Days::new(1)));
-        let (Some(before), Some(here), Some(after)) = (before, day.get(extreme), after) else { continue };
-        let (from_before, from_after) = (here - before, here - after);
-        if from_before.abs() > SPIKE_K && from_after.abs() > SPIKE_K && from_before * from_after > 0.0 {
-            found.push((
-                *date,
-                format!(
-                    "is {here:.1} °C between {before:.1} °C the day before and {after:.1} °C the day after"
-                ),
-            ));
-        }
-    }
+/// Values that jump away from both neighbours, the largest jump first: beside an error a good value may seem to
+/// jump too, until the error is gone.
+fn spikes(days: &DraftDays, extreme: Extreme) -> Vec<(NaiveDate, f64)> {
+    let mut found: Vec<(NaiveDate, f64)> =
+        days.keys().filter_map(|date| Some((*date, jump(days, extreme, *date)?.least_k))).collect();
+    found.sort_by(|a, b| b.1.total_cmp(&a.1));
     found
+}
+
+/// A value between its neighbours.
+struct Jump {
+    before_c: f64,
+    here_c: f64,
+    after_c: f64,
+    least_k: f64,
+}
+
+fn jump(days: &DraftDays, extreme: Extreme, date: NaiveDate) -> Option<Jump> {
+    let at = |date: NaiveDate| days.get(&date).and_then(|day| day.get(extreme));
+    let (before_c, here_c, after_c) = (at(date.pred_opt()?)?, at(date)?, at(date.succ_opt()?)?);
+    let (from_before, from_after) = (here_c - before_c, here_c - after_c);
+    let least_k = from_before.abs().min(from_after.abs());
+    (least_k > SPIKE_K && from_before * from_after > 0.0).then_some(Jump {
+        before_c,
+        here_c,
+        after_c,
+        least_k,
+    })
 }

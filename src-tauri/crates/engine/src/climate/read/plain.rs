@@ -28,8 +28,9 @@ struct Column {
 const MISSING: [f64; 7] = [-9999.0, -999.9, -999.0, -99.9, 999.0, 999.9, 9999.0];
 /// Words that do.
 const MISSING_WORDS: [&str; 8] = ["", "na", "n/a", "nan", "null", "m", "-", "--"];
-/// Share of impossible values that makes the unit doubtful rather than the values.
+/// Share and number of impossible values that make the unit doubtful rather than the values.
 const WRONG_UNIT_SHARE: f64 = 0.05;
+const WRONG_UNIT_LEAST: usize = 3;
 
 /// The columns by the first row; `None` when it is neither a header with a date nor a row of values.
 pub(super) fn columns_of(file: &str, line: u32, row: &[&str]) -> Result<Option<Columns>, ClimateFileError> {
@@ -168,8 +169,10 @@ fn settle(
         .collect();
     let impossible = |unit: TemperatureUnit| {
         let mut outside = values.iter().filter(|(_, value)| !POSSIBLE_C.contains(&celsius(*value, unit)));
-        let first = outside.next()?;
-        ((1 + outside.count()) as f64 > WRONG_UNIT_SHARE * values.len() as f64).then_some(*first)
+        let first = *outside.next()?;
+        let count = 1 + outside.count();
+        let many = count >= WRONG_UNIT_LEAST && count as f64 > WRONG_UNIT_SHARE * values.len() as f64;
+        (many || count == values.len()).then_some(first)
     };
     let (file, field) = (file.to_string(), column.name.clone());
     let Some(unit) = column.unit.or(plain_unit) else {
@@ -180,7 +183,7 @@ fn settle(
         return Err(ClimateFileError::UnitMissing { file, line: header_line, field, found });
     };
     if let Some((line, value)) = impossible(unit) {
-        let found = format!("{value} cannot be {}, nor can many others", symbol(unit));
+        let found = format!("{value} and other values cannot be {}", symbol(unit));
         return Err(ClimateFileError::UnitImpossible { file, line, field, unit, found });
     }
     if column.unit.is_none() && unit == TemperatureUnit::Fahrenheit && values.len() >= 360 {
