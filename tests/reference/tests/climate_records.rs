@@ -3,7 +3,7 @@
 //! Records: `data/climate/NOTICE`. Expected values: `scripts/climate_statistics.py`, an independent computation
 //! of the documented methods.
 
-#![expect(clippy::unwrap_used, clippy::expect_used, reason = "helpers of tests")]
+#![expect(clippy::unwrap_used, reason = "helpers of tests")]
 
 use std::fs;
 use std::path::Path;
