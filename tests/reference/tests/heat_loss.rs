@@ -95,7 +95,7 @@ fn builders_sizing_page() {
 /// 13.78 MMBTU of the season; State College, 6000: 49,745,455 + 20,842,105 + 9,216,000 = 79,803,560 BTU.
 #[test]
 fn seasonal_losses_of_houses() {
-    let mmbtu = |w_per_k: f64, f_days: f64| seasonal_kwh(w_per_k, f_days / 1.8) * 3.6e6 / 1055.055_852_62;
+    let mmbtu = |w_per_k: f64, f_days: f64| seasonal_kwh(w_per_k, f_days / 1.8) * 3.6e6 / 1_055.055_852_62;
     let parts = |rows: &[(f64, f64)], f_days: f64| -> Vec<f64> {
         let rows: Vec<(f64, f64)> = rows.iter().map(|&(area, r)| (area, 1.0 / r)).collect();
         let loss = HeatLoss::of(&imperial(&rows), &night(70.0, 0.0)).unwrap();
@@ -124,11 +124,11 @@ fn windows_and_walls() {
 /// therms a year. Bartok, vent crack: 672,000 BTU a day = 9.7 gal of propane or 8.7 hundred ft³ of gas at 75 %.
 #[test]
 fn fuels_agree_with_each_other() {
-    let btu_per_gallon = |fuel: Fuel| fuel.heat_kwh_per_unit() * 3.785_411_784 * 3.6e6 / 1055.055_852_62;
+    let btu_per_gallon = |fuel: Fuel| fuel.heat_kwh_per_unit() * 3.785_411_784 * 3.6e6 / 1_055.055_852_62;
     close(btu_per_gallon(Fuel::Propane), 91_333.0, 0.5, "propane");
     close(btu_per_gallon(Fuel::Kerosene), 135_000.0, 0.5, "kerosene");
     close(610.0 * btu_per_gallon(Fuel::Propane) / 1e5, 558.0, 3.0, "propane and therms");
-    let day_kwh = 672_000.0 * 1055.055_852_62 / 3.6e6;
+    let day_kwh = 672_000.0 * 1_055.055_852_62 / 3.6e6;
     let gallons = Fuel::Propane.units_for(day_kwh, 0.75) / 3.785_411_784;
     close(gallons, 9.7, 0.15, "propane for the crack");
     let ccf = Fuel::NaturalGas.units_for(day_kwh, 0.75) / FOOT3_M3 / 100.0;

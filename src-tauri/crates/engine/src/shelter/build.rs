@@ -286,14 +286,14 @@ impl ShelterBuild {
         let below_top = |field: &str, value: f64, mend: &str| within(field, value, 0.05, height, mend);
         match self.form {
             Form::Gable { eave_m } => {
-                below_top("form.eave_m", eave_m, "measure the eaves, at most the ridge")?
+                below_top("form.eave_m", eave_m, "measure the eaves, at most the ridge")?;
             }
             Form::LeanTo { low_side_m, house_c } => {
                 below_top("form.low_side_m", low_side_m, "measure the low side, at most the high one")?;
                 within("form.house_c", house_c, -10.0, 35.0, "enter the temperature of the house")?;
             }
             Form::Frame { front_m } => {
-                below_top("form.front_m", front_m, "measure the front, at most the back")?
+                below_top("form.front_m", front_m, "measure the front, at most the back")?;
             }
             Form::Room { beyond } => {
                 for (field, side) in [

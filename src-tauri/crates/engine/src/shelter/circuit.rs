@@ -55,12 +55,13 @@ pub fn copper_ohm_per_m(area_mm2: f64) -> f64 {
 impl Gauge {
     /// Resistance of one conductor in Ω/m at 75 °C: stranded copper of NEC chapter 9 table 8 for AWG, IEC copper for
     /// metric sizes.
+    #[expect(clippy::approx_constant, reason = "the table's resistance of 14 AWG is 3.14")]
     pub fn ohm_per_m(self) -> f64 {
-        let table = |ohm_per_kft: f64| ohm_per_kft / 1000.0 * FEET_PER_M;
+        let table = |milliohm_per_ft: f64| milliohm_per_ft / 1000.0 * FEET_PER_M;
         match self {
             Self::Awg18 => table(7.95),
             Self::Awg16 => table(4.99),
-            Self::Awg14 => table(3.14),
+            Self::Awg14 => table(3.140),
             Self::Awg12 => table(1.98),
             Self::Awg10 => table(1.24),
             Self::Mm0_75 => copper_ohm_per_m(0.75),

@@ -4,7 +4,7 @@ use serde::{Deserialize, Serialize};
 use ts_rs::TS;
 
 /// Joules in a British thermal unit (international table).
-pub const BTU_J: f64 = 1055.055_852_62;
+pub const BTU_J: f64 = 1_055.055_852_62;
 /// W/(m² K) in one BTU/(h ft² °F).
 pub const U_IMPERIAL_W_PER_M2_K: f64 = 5.678_263;
 /// Watts in one BTU/h.
