@@ -2,6 +2,7 @@
 
 mod bench;
 mod codegen;
+mod demo;
 #[cfg(feature = "icons")]
 mod icons;
 mod needs;
@@ -40,6 +41,8 @@ enum Task {
     /// Draw the icons of every platform from icons/hibernacle.svg (`cargo run -p xtask --features icons -- icons`).
     #[cfg(feature = "icons")]
     Icons,
+    /// Draw the invented climate of the demo site anew from its seed.
+    Demo,
     /// Measure the work that has a speed bar and compare.
     Bench,
 }
@@ -53,6 +56,7 @@ fn main() -> ExitCode {
         Task::Tidy => tidy::run(),
         #[cfg(feature = "icons")]
         Task::Icons => icons::draw(),
+        Task::Demo => demo::run(),
         Task::Bench => bench::run(),
     };
     match outcome {
