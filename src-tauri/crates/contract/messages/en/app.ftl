@@ -1,0 +1,587 @@
+# Words of the screens. What the engine decides is worded in engine.ftl.
+#
+# Figures arrive as text in the reader's units; counts arrive as numbers, so that plural rules apply.
+
+app-name = Hibernacle
+
+## Frame
+
+nav-label = Places
+nav-today = Today
+nav-season = Season
+nav-setup = Set-up
+skip-to-content = Skip to the content
+site-choice = Site shown
+theme-label = Light or dark
+theme-auto = As the device
+theme-light = Light
+theme-dark = Dark
+toasts-label = Messages
+no-place-title = Nothing here
+no-place-heading = No place at this address
+no-place-lead = The address may be mistyped, or what it led to is gone.
+
+## Words on many buttons and fields
+
+cancel = Cancel
+close = Close
+edit = Change
+edit-named = Change { $name }
+loading = Loading
+optional = optional
+remove = Remove
+remove-named = Remove { $name }
+retry = Try again
+save = Save
+save-and-go-on = Save and go on
+undo = Undo
+field-missing = Fill this in.
+field-not-a-number = Enter a number, such as 2.5.
+field-not-whole = Enter a whole number.
+place-name = { $shelter }, { $zone }
+
+## Failures
+
+failure-advice = This needs a change first
+failure-unreadable = The file could not be read
+failure-not-found = This is no longer there
+failure-too-new = The data is from a newer version
+failure-storage = The data could not be read or written
+failure-unreachable = The program does not answer
+failure-unreachable-mend = Check that Hibernacle is still running, then try again. Nothing you had saved is lost.
+failure-refused = This was refused
+failure-internal = Something went wrong in the program
+failure-file-line = { $file }, line { $line }
+
+## Messages after a change
+
+toast-done = Done: { $title }
+toast-skipped = Left out: { $title }
+toast-moved = Moved to { $day }: { $title }
+toast-undone = Taken back: { $title }
+toast-closed-up = { $zone } is closed up for winter.
+toast-removed = { $name } was removed.
+toast-restored = { $name } is back.
+toast-saved = Saved.
+toast-added = { $count ->
+    [one] Added: { $name }
+   *[other] Added: { $count } × { $name }
+}
+toast-climate = The plan now rests on this climate.
+toast-own-saved = { $name } is in your catalogue.
+toast-calendar = { $count ->
+    [one] { $name } with one chore was handed over.
+   *[other] { $name } with { $count } chores was handed over.
+}
+
+## How urgent a chore is
+
+standing-late = Late
+standing-due = Due
+standing-soon = Soon
+standing-later = Later
+standing-done = Done
+standing-skipped = Left out
+chore-done-on = on { $day }
+chore-skipped-on = { $day }: { $reason }
+chore-late = { $days ->
+    [one] since yesterday, the last day was { $day }
+   *[other] since { $days } days, the last day was { $day }
+}
+chore-due = by { $day }, { $relative }
+chore-due-last-day = today is the last day
+chore-planned = { $day }, { $relative }
+chore-weather = needs: { $weather }
+
+## Doing something with a chore
+
+chore-done-action = Done
+chore-done-label = Mark as done: { $title }
+chore-undo-label = Take back: { $title }
+chore-undo-move = Back to the planned day
+chore-skip-action = Leave out…
+chore-move-action = Another day…
+skip-title = Leave this out?
+skip-lead = “{ $title }” will count as settled. You can take this back at any time.
+skip-required = Without this step its zone still counts as closed up; the checklist shows that it was left out, and why.
+skip-reason = Why
+skip-missing = Say why in a few words, so that you know next year.
+skip-not-needed = Not needed this year
+skip-no-plants = No such plants here
+skip-other-way = Solved in another way
+skip-confirm = Leave out
+move-title = Another day
+move-lead = When will you do “{ $title }”?
+move-day = Day
+move-window = The plan allows { $from } to { $to }.
+move-killing-title = This is past the killing date
+move-killing = After { $day } a night can come that these plants do not survive. Move it only if you protect them in another way until then.
+move-past = This is later than the plan’s last day, { $day }.
+move-confirm = Move
+move-anyway = Move all the same
+
+## The why of a chore
+
+why-title = Why
+proof-title = How to prove it
+weather-title = Weather it needs
+after-title = Comes after
+caution-heading = Take care
+history-title = What happened so far
+history-done = Done on { $day }
+history-skipped = Left out: { $reason }
+history-moved = Moved to { $day }
+history-undone = taken back
+source-line = Source: { $source }
+window-earliest = Not before
+window-due = Planned
+window-moved = Moved to
+window-latest = Not after
+window-killing = Killing date
+
+## Today
+
+today-word = today
+today-count = { $late ->
+    [0] { $due ->
+        [one] One chore is due.
+       *[other] { $due } chores are due.
+    }
+    [one] { $due ->
+        [0] One chore is late.
+        [one] One chore is late and one is due.
+       *[other] One chore is late and { $due } are due.
+    }
+   *[other] { $due ->
+        [0] { $late } chores are late.
+        [one] { $late } chores are late and one is due.
+       *[other] { $late } chores are late and { $due } are due.
+    }
+}
+today-calm = Nothing is due.
+today-soon-count = { $soon ->
+    [one] One more comes within seven days.
+   *[other] { $soon } more come within seven days.
+}
+today-empty-title = All is quiet
+today-next-lead = Next comes
+today-nothing-ahead = The plan holds nothing more for this season.
+today-see-season = Look at the season
+today-settled = Settled today
+place-count = { $late ->
+    [0] { $due } due
+   *[other] { $due ->
+        [0] { $late } late
+       *[other] { $late } late, { $due } due
+    }
+}
+place-soon = { $soon ->
+    [one] One in the next seven days
+   *[other] { $soon } in the next seven days
+}
+day-title = Light of the day
+day-sunset = Sunset { $time }: have covers closed before dusk.
+day-length = Sunrise { $rise }, daylight for { $length }.
+day-no-sunset = The sun does not set today.
+day-no-sunrise = The sun does not rise today.
+
+## First screen
+
+welcome-title = Bring your tender plants through the winter
+welcome-lead = Say where you garden, what shelter you have and which plants must live. You get a dated plan for the whole season, with the reasons in numbers.
+welcome-site = where the plants are
+welcome-climate = three averages, or a station’s record
+welcome-shelter = a greenhouse, a garage, a cellar, a wrapped bed
+welcome-plants = from the catalogue, with pot size and winter place
+welcome-start = Plan my season
+welcome-demo = Look at the demo season
+welcome-demo-hint = The demo is Larch Bank, an invented garden in a cold valley. You can remove it again.
+
+## Set-up
+
+setup-lead = What the plan rests on. Change anything; the plan follows and keeps what you did.
+steps-label = Steps of the set-up
+step-site = Where
+step-climate = Winter
+step-shelter = Shelters
+step-plants = Plants
+step-done = , done
+next-site-title = Where are your plants?
+next-site-lead = The place tells daylight and time, and which half of the year is winter.
+next-site-go = Say where
+next-climate-title = How cold does it get?
+next-climate-lead = The plan needs the usual freeze dates: from a weather station’s record, or three averages you know.
+next-climate-go = Describe the winter
+next-shelter-title = What shelter do you have?
+next-shelter-lead = Each kind holds its own number of degrees above the night outside.
+next-shelter-go = Add a shelter
+next-plants-title = Which plants must come through?
+next-plants-lead = The tenderest plant of each zone sets its limit.
+next-plants-go = Add plants
+go-on-shelter = Go on to shelters
+display-title = Display
+display-hint = Kept on this device only. Units and currency belong to the site.
+sites-title = Sites
+site-chosen = shown now
+site-choose = Show
+site-add = Add another site
+zone-count = { $count ->
+    [one] one zone
+   *[other] { $count } zones
+}
+plant-count = { $plants ->
+    [one] One plant
+   *[other] { $plants } plants
+} in { $plantings ->
+    [one] one planting
+   *[other] { $plantings } plantings
+}.
+
+## The site
+
+site-title = Where the plants are
+site-title-new = Where are your plants?
+site-lead = Daylight, sunset and the season follow from the place. It stays on this device.
+site-name = Name of the place
+site-name-hint = As you call it: “Home”, “Allotment”.
+site-name-missing = Give the place a name.
+site-latitude = Latitude
+site-latitude-hint = Degrees north, as 47.7; south with a minus or an S. A pair copied from a map fills both fields.
+site-latitude-unread = Enter degrees, such as 47.7 or 47° 42′ N.
+site-latitude-range = Latitudes lie between −90 and 90 degrees.
+site-longitude = Longitude
+site-longitude-hint = Degrees east, as 13.1; west with a minus or a W.
+site-longitude-unread = Enter degrees, such as 13.1 or 13° 6′ E.
+site-longitude-range = Longitudes lie between −180 and 180 degrees.
+site-elevation = Height above sea level
+site-elevation-hint = Left empty, 200 m (660 ft) is taken; the plan hardly depends on it.
+site-time-zone = Time zone
+site-time-zone-hint = Taken from this device.
+site-currency = Currency
+site-currency-hint = Three capital letters, such as EUR.
+site-place = { $north }° N, { $east }° E, { $height }
+habits-title = Units and time for the work
+unit-temperature = Temperature
+unit-celsius = °C
+unit-fahrenheit = °F
+unit-length = Length
+unit-metre = m
+unit-foot = ft
+unit-volume = Volume
+unit-litre = L
+unit-gallon = US gal
+unit-hours = h
+work-days = Days you have for the garden
+work-days-hint = The plan spreads work over these days, but never past a date that kills.
+work-any-day = None ticked: any day will do.
+work-hours = Hours on such a day
+
+## Climate
+
+climate-title = How cold does it get?
+climate-lead = Freeze dates and winter lows decide when everything must happen.
+climate-now = What the plan rests on
+climate-change = Use another climate
+climate-open = Look at freeze dates
+climate-way = How will you describe the winter?
+climate-way-typed = Three averages
+climate-way-file = A station’s record
+climate-first = Median first freeze
+climate-last = Median last freeze
+climate-minimum = Mean coldest night
+climate-mostly-none = none in most years
+typed-lead = Neighbours, a garden club or the local weather service know these. A record of many years is better: it also shows how far years differ.
+typed-first = First freeze in autumn, on average
+typed-first-hint = The first night at or below 0 °C (32 °F).
+typed-last = Last freeze in spring, on average
+typed-last-hint = The last night at or below 0 °C (32 °F).
+typed-minimum = Coldest night of a usual winter
+typed-minimum-hint = The average over the years, not the record.
+typed-save = Use these averages
+month-day-day = Day
+month-day-month = Month
+month-day-problem = { $month } has no such day.
+file-lead = Daily lows of a weather station near you, best over 20 years and more. The file is read on this device.
+file-drop = Drop a climate file here, or choose one.
+file-choose = Choose a file
+file-choose-other = Choose another file
+file-kinds = Understood: GHCN-Daily of one station (.dly or .csv), and plain tables with the columns date, tmin, tmax.
+file-unit = Temperatures of the file are in
+file-use = Use this record
+preview-title = What was understood
+preview-no-name = Station without a name
+preview-span = Days
+preview-seasons = Whole seasons
+preview-days = Nights with a low
+preview-lowest = Lowest
+preview-none-title = No season is complete enough
+preview-none = A season needs nearly all of its nights. Choose a longer record, or one with fewer gaps.
+preview-few-title = { $seasons ->
+    [one] Only one season
+   *[other] Only { $seasons } seasons
+}
+preview-few = So few years leave the dates uncertain. The plan says by how much.
+preview-clean = Nothing was left out.
+preview-problems = { $count ->
+    [one] One remark on the file
+   *[other] { $count } remarks on the file
+}
+preview-line = Line { $line }:
+preview-more = { $count ->
+    [one] And one more.
+   *[other] And { $count } more.
+}
+freeze-title = Freeze dates
+freeze-lead = Each date with the span in which it truly lies in nine cases of ten, given so many years. In autumn the 1-in-10 date is the early one, in spring the late one.
+freeze-lead-typed = From the averages you typed, with a usual spread between years. A station’s record would tell the real one.
+freeze-autumn = First night in autumn at or below
+freeze-spring = Last night in spring at or below
+freeze-threshold = Low
+freeze-autumn-p10 = Earlier in 1 year of 10
+freeze-p50 = Median
+freeze-autumn-p90 = Later in 1 year of 10
+freeze-spring-p10 = Later in 1 year of 10
+freeze-spring-p90 = Earlier in 1 year of 10
+freeze-rare = too rare
+freeze-sample = Seasons with one
+freeze-sample-size = { $with } of { $of }
+nights-title = Nights per season at or below
+nights-mean = Mean
+nights-range = 8 years of 10
+minimum-title = Coldest night of a season
+minimum-mean = Mean
+minimum-return = Reached once in { $years } years
+minimum-interval = ({ $from } to { $to })
+minimum-lowest = Lowest in the record
+
+## Shelters and zones
+
+shelters-title = What shelter do you have?
+shelters-lead = Inside measures are enough to begin. The first zone comes with the shelter.
+shelter-new = A shelter
+shelter-add = Add a shelter
+shelter-edit = Change the shelter
+shelter-kind = Kind
+shelter-name = Name
+shelter-name-greenhouse = greenhouse
+shelter-name-cold-frame = cold frame
+shelter-name-garage = garage
+shelter-name-cellar = cellar
+shelter-name-porch = porch
+shelter-name-room = cool room
+shelter-name-wrapped-bed = wrapped bed
+shelter-inside = Inside measures
+shelter-length = Length
+shelter-width = Width
+shelter-height = Greatest height
+shelter-cover = It gets a winter cover
+shelter-cover-hint = Bubble film, tarp, fleece or boards, on in autumn and off in spring.
+shelter-heater = A heater stands ready
+shelter-heater-hint = For the nights on which shelter and cover are not enough.
+shelter-save = Add this shelter
+shelter-size = { $length } × { $width }, { $height } high
+shelter-covered = winter cover
+shelter-heated = heater ready
+zones-title = Zones
+zone-add = Add a zone
+zone-new = A zone
+zone-edit = Change the zone
+zone-name = Name
+zone-name-hint = A corner, bench or bed with a temperature of its own: “north corner”.
+zone-area = Area for plants
+zone-light-label = Daylight in winter
+zone-light = daylight: { $light }
+zone-offset = Warmer or colder than the shelter
+zone-offset-hint = On a cold night; a minus for colder. The floor of a north corner is often 1 to 2 °C (2 to 4 °F) colder.
+zone-kept-label = Kept above with heat
+zone-kept-hint = What the thermostat is set to hold. Leave empty without heat.
+zone-warmer = { $by } warmer
+zone-colder = { $by } colder
+zone-kept = kept above { $temp }
+zone-plants = { $plants ->
+    [0] no plants yet
+    [one] one plant
+   *[other] { $plants } plants
+}
+
+## Plants
+
+plants-title = Which plants must come through?
+plants-lead = Add what you have. Pots freeze sooner than the ground, so their size counts.
+plants-empty-title = No plants yet
+plants-empty = Search on the left or above, press Enter, say how many, press Enter: the next one can follow at once.
+plants-ready-title = Your plan stands
+plants-ready = Add more plants whenever you like; the plan follows.
+plants-ready-go = See my season
+plants-homeless-title = { $count ->
+    [one] One planting has no winter place
+   *[other] { $count } plantings have no winter place
+}
+plants-homeless = Choose a zone for each, so that it gets its chores and its limit.
+add-title = Add plants
+add-search = Search the catalogue
+add-search-hint = Common or botanical name.
+add-hits = { $count ->
+    [one] One plant
+   *[other] { $count } plants
+}
+add-more = { $count ->
+    [one] And one more: type a few letters.
+   *[other] And { $count } more: type a few letters.
+}
+add-none = Not in the catalogue.
+add-own = Enter a plant of your own
+add-confirm = Add
+add-other = Another plant
+planting-edit = Change the planting
+planting-label = Label
+planting-count = How many
+planting-container = Roots
+planting-pot = Pot size
+planting-zone = Winter place
+planting-no-zone = Not decided yet
+planting-limit = Your own limit
+planting-limit-hint = The catalogue says { $dormant } at rest, { $leaf } in leaf and { $root } for roots in a pot.
+planting-own-limit = own limit { $temp }
+planting-footprint = Floor it takes up
+in-pot = in a pot
+in-ground = in the ground
+in-store = lifted
+catalogue-title = Plant catalogue
+catalogue-lead = What each plant stands, with the source of each figure. Your own entries live beside the built-in ones.
+catalogue-back = Back to your plants
+catalogue-open = Catalogue
+plant-limits = Damage at or below
+plant-dormant = At rest
+plant-leaf = In leaf
+plant-root = Roots in a pot
+plant-loss = likely loss below { $temp }
+plant-winter = In winter
+plant-store = Keep at
+plant-light = Daylight
+plant-water = Water
+plant-move-in = Bring in at a night low of
+plant-move-out = Out again above a night low of
+plant-chill = Chill it needs
+plant-chill-hours = { $from } to { $to } hours
+plant-base = Growth begins at
+own-title = A plant of your own
+own-add = Add your own
+own-mark = your own
+own-copy = Make it my own
+own-name = Name
+own-botanical = Botanical name
+own-habit = Growth
+own-class = Start from a hardiness class
+own-class-hint = Fills in the figures below (classes: RHS 2013; the rest is common practice). Change what you know better.
+class-range = { $class }: stands { $low } to { $high }
+own-store-low = Keep at, coolest
+own-store-high = Keep at, warmest
+own-pass = Moving in
+own-toxicity = Poisonous?
+own-toxicity-hint = Say in plain words what is dangerous; chores will then warn.
+own-note = Note
+own-save = Save to my catalogue
+
+## Season
+
+season-title = Season { $season }
+season-basis = Dated from { $basis }.
+season-before = The season before
+season-after = The season after
+season-tabs = Views of the season
+season-picture = Picture
+season-list = List
+problems-title = { $count ->
+    [one] One thing to look at
+   *[other] { $count } things to look at
+}
+problems-show = Show them
+problems-mend = Mend it in the set-up
+picture-title = The winter at a glance
+picture-by = Rows of the picture
+picture-by-phase = By work
+picture-by-place = By place
+picture-zoom = Width of the picture
+picture-wider = Draw wider
+picture-narrower = Draw narrower
+picture-to-today = To today
+picture-label = Season { $season } as a picture; it scrolls sideways
+picture-marks = Chores; arrow keys go from one to the next
+picture-span = The picture runs from { $from } to { $to }.
+picture-hint = Press a mark for its chore. Arrow keys go from mark to mark.
+picture-as-list = Read the same as a list
+picture-threshold = at or below { $temp }
+picture-more = { " " }+ { $count }
+day-range = { $from } to { $to }
+mark-many = { $lane }: { $count } chores around { $day }
+killing-line = First killing date: { $day }
+band-first = First autumn night at or below { $temp }: { $from } to { $to } in eight years of ten, median { $median }
+band-last = Last spring night at or below { $temp }: { $from } to { $to } in eight years of ten, median { $median }
+band-first-word = first { $day }
+band-last-word = last { $day }
+stage-span = { $names }: { $stage }, { $from } to { $to }
+legend-title = What the shapes mean
+legend-window = days on which it can be done
+legend-killing = killing date
+legend-band = freeze date in 8 years of 10, with median
+list-phase = Part of the work
+list-place = Place
+list-all-phases = All parts
+list-all-places = All places
+list-open-only = Only what is open
+list-count = { $count ->
+    [one] One chore
+   *[other] { $count } chores
+}{ $late ->
+    [0] .
+    [one] , one of them late.
+   *[other] , { $late } of them late.
+}
+list-empty = Nothing fits
+list-empty-lead = No chore of this season fits these choices.
+calendar-open = Calendar file
+calendar-title = Chores for your calendar
+calendar-lead = A file that any calendar can read. Take it in again after the plan changes: entries are renewed, not doubled.
+calendar-hour = Time of day
+calendar-whole-day = Whole day
+calendar-alarm = Reminder
+calendar-save = Save the file
+alarm-none = None
+alarm-at-time = At that time
+alarm-hour-before = One hour before
+alarm-day-before = One day before
+alarm-evening-before = The evening before, { $time }
+
+## Close-up checklists
+
+closeup-title = Close-up checklist
+closeup-head = Close-up { $season }
+closeup-lead = { $all ->
+    [one] { $closed ->
+        [0] One zone, still open.
+       *[other] One zone, closed up.
+    }
+   *[other] { $closed ->
+        [0] { $all } zones, none closed up yet.
+       *[other] { $closed } of { $all } zones closed up.
+    }
+}
+closeup-zones = Zone shown
+closeup-all = All zones
+closeup-print = Print all
+closeup-print-one = Print
+closeup-progress = { $done } of { $all } steps settled, { $required ->
+    [0] none that is required is open
+    [one] one that is required is open
+   *[other] { $required } that are required are open
+}
+closeup-paper = Close-up checklist, season { $season }, printed on { $day }
+closeup-stamp = Closed up
+closeup-cautions = Take care
+closeup-no-steps = Nothing has to be closed up here.
+closeup-empty-title = No zones yet
+closeup-empty = Each zone of a shelter gets its own list: what to do in which order, why, and how to prove it.
+step-label = Step { $number }: { $title }
+step-required = needed for closing up
+step-advised = advised
