@@ -175,8 +175,33 @@ impl Enthalpy {
         }
     }
 
+    /// The straight piece of the curve on which a temperature lies.
+    pub(crate) fn branch_at(&self, temp_c: f64) -> Branch {
+        let frozen_below_c = self.freezes_at_c - self.range_k;
+        if temp_c >= self.freezes_at_c || self.latent_j == 0.0 {
+            let low_c = if self.latent_j == 0.0 { f64::NEG_INFINITY } else { self.freezes_at_c };
+            Branch { slope_j_per_k: self.thawed_j_per_k, low_c, high_c: f64::INFINITY }
+        } else if temp_c > frozen_below_c {
+            let slope_j_per_k = self.latent_j / self.range_k + self.frozen_j_per_k;
+            Branch { slope_j_per_k, low_c: frozen_below_c, high_c: self.freezes_at_c }
+        } else {
+            Branch { slope_j_per_k: self.frozen_j_per_k, low_c: f64::NEG_INFINITY, high_c: frozen_below_c }
+        }
+    }
+
     /// Share of the freezing water that is ice at a heat content, 0 to 1.
     pub fn frozen_share(&self, heat_j: f64) -> f64 {
         (heat_j / self.all_frozen_j()).clamp(0.0, 1.0)
     }
+}
+
+/// A straight piece of an enthalpy curve.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Branch {
+    /// Its slope.
+    pub(crate) slope_j_per_k: f64,
+    /// Where it begins.
+    pub(crate) low_c: f64,
+    /// Where it ends.
+    pub(crate) high_c: f64,
 }

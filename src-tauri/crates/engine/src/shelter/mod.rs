@@ -2,6 +2,7 @@
 
 mod build;
 pub mod circuit;
+pub mod dynamic;
 mod envelope;
 pub mod fuel;
 pub mod geometry;

@@ -1,0 +1,3 @@
+//! The shelter through time: zones, pots, soil and skin under the weather.
+
+pub mod kernel;
