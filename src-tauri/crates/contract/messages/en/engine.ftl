@@ -278,6 +278,7 @@ reason-repeat-done = Round { $number }: { $days ->
 
 # What moved the day.
 reason-levelled = Not on its best day, { $best }: the days you work around it are full or there is none.
+reason-before-chore = Comes before “{ $chore }”, which must be done by { $date }.
 reason-waits-for = Waits for “{ $chore }”, planned for { $date }.
 reason-moved = You chose the day: { $date }.
 reason-due-now = Its latest date, { $latest }, was past when you began on { $began }, but it still matters: do it at once.
@@ -313,9 +314,11 @@ problem-window-empty = Its earliest date, { $earliest }, comes after its latest,
 problem-order = “{ $chore }” must come first but cannot before { $earliest }, after this chore’s latest date, { $latest }.
 problem-overload = The work of { $date } takes { $minutes } minutes of the { $available } you have, and moving it would cost plants: find help or start earlier.
 problem-no-work-day = No day on which you work is left between { $from } and { $latest }, so it is planned for a day off.
+problem-late = No free work day is left by its latest date, { $latest }, so it is planned for { $date }; nothing dies of that.
 problem-moved-past-killing = You moved it to { $date }, past { $latest }: plants die beyond that date.
 problem-moved-past-latest = You moved it to { $date }, past its latest date, { $latest }.
 problem-moved-too-early = You moved it to { $date }, before its earliest date, { $earliest }.
+problem-moved-before = You moved it before “{ $chore }”, which must come first and is planned for { $date }.
 problem-began-late = { $count ->
     [one] One chore was
    *[other] { $count } chores were

@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 
+use petgraph::Direction;
 use petgraph::algo::{astar, tarjan_scc, toposort};
 use petgraph::graphmap::DiGraphMap;
 
@@ -77,7 +78,7 @@ pub(super) fn dating_order<'r>(rules: &Rules<'r>) -> Result<Vec<&'r str>, Vec<St
             graph.add_edge(other, rule.key.as_str(), ());
         }
     }
-    sorted(&graph)
+    sorted(rules, &graph)
 }
 
 /// Keys of rules in an order in which each comes after all that must be done before it.
@@ -104,7 +105,7 @@ pub(super) fn working_order<'r>(rules: &Rules<'r>) -> Result<Vec<&'r str>, Vec<S
             }
         }
     }
-    sorted(&graph)
+    sorted(rules, &graph)
 }
 
 fn nodes<'r>(rules: &Rules<'r>) -> DiGraphMap<&'r str, ()> {
@@ -115,8 +116,18 @@ fn nodes<'r>(rules: &Rules<'r>) -> DiGraphMap<&'r str, ()> {
     graph
 }
 
-fn sorted<'r>(graph: &DiGraphMap<&'r str, ()>) -> Result<Vec<&'r str>, Vec<String>> {
-    toposort(graph, None).map_err(|_| circle(graph))
+/// Keys by the length of the longest chain before them, then by phase and alphabet, so that an unrelated rule does
+/// not change the order of others.
+fn sorted<'r>(rules: &Rules<'r>, graph: &DiGraphMap<&'r str, ()>) -> Result<Vec<&'r str>, Vec<String>> {
+    let mut order = toposort(graph, None).map_err(|_| circle(graph))?;
+    let mut depths: BTreeMap<&str, usize> = BTreeMap::new();
+    for &key in &order {
+        let before = graph.neighbors_directed(key, Direction::Incoming);
+        let depth = before.filter_map(|other| depths.get(other).map(|depth| depth + 1)).max().unwrap_or(0);
+        depths.insert(key, depth);
+    }
+    order.sort_by_key(|&key| (depths.get(key), rules.get(key).map(|rule| rule.phase), key));
+    Ok(order)
 }
 
 /// The keys along one circle, from its first key in the alphabet back to it.

@@ -2,13 +2,32 @@
 
 mod catalogue;
 mod check;
+mod checklist;
+mod climate_dates;
+mod draft;
+#[cfg(test)]
+mod fixture;
 mod graph;
+mod level;
+mod limits;
+mod marks;
+mod order;
 mod place;
+mod plan;
 mod planned;
 mod reason;
+mod resolve;
 mod rule;
+mod scene;
+mod settled;
+mod stages;
+mod unplanned;
+mod warnings;
+mod window;
 
 pub use catalogue::{ChoreCatalogue, ChoreCatalogueError};
+pub use checklist::{Checklist, checklist};
+pub use plan::{PlanInput, plan};
 pub use planned::{
     Band, BandKind, ChoreState, DayWindow, Mark, MarkKind, Plan, PlanProblem, PlannedChore, Season,
     StageSpan, Target, TargetKind,
@@ -18,3 +37,4 @@ pub use rule::{
     Anchor, Applies, Caution, ChoreRule, Event, LimitOf, MonthDay, Need, Phase, Repeat, Scope, Stage, Trend,
     Trigger, Weather, When,
 };
+pub use warnings::move_warning;

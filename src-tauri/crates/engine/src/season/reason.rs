@@ -120,6 +120,8 @@ pub const MESSAGES: &[(&str, &[&str])] = &[
     // What moved the day.
     // Not on its best date: the work days around it are full, or it is no work day.
     ("reason-levelled", &["best"]),
+    // Must be done before another chore, which cannot come later than `date`.
+    ("reason-before-chore", &["chore", "date"]),
     // Waits for another chore, which is planned for `date`.
     ("reason-waits-for", &["chore", "date"]),
     // The day was chosen by hand.
@@ -161,11 +163,14 @@ pub const MESSAGES: &[(&str, &[&str])] = &[
     ("problem-overload", &["date", "minutes", "available"]),
     // There is no work day left between `from` and `latest`; planned for a day off.
     ("problem-no-work-day", &["from", "latest"]),
-    // Moved by hand past the killing date, past the latest date, before the earliest, or before `chore`, which
-    // must come first and is planned for `date`.
+    // No free work day by `latest`; planned for `date`, which nothing kills.
+    ("problem-late", &["latest", "date"]),
+    // Moved by hand past the killing date, past the latest date, or before the earliest.
     ("problem-moved-past-killing", &["date", "latest"]),
     ("problem-moved-past-latest", &["date", "latest"]),
     ("problem-moved-too-early", &["date", "earliest"]),
+    // Moved by hand before `chore`, which must come first and is planned for `date`.
+    ("problem-moved-before", &["chore", "date"]),
     // `count` chores were over before the grower began and are left out.
     ("problem-began-late", &["count", "began"]),
 ];

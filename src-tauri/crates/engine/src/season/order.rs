@@ -1,0 +1,138 @@
+//! What must come first: dependencies between the chores of a plan, and windows that agree with them.
+
+use chrono::NaiveDate;
+
+use super::draft::{Draft, Drafts};
+use super::scene::Scene;
+use super::{Figure, PlanProblem, Reason};
+
+/// Links each chore to those that must come first and returns all in an order in which they do.
+///
+/// A rule in `after` stands for its chore for the same target or the one around it, else for its chores for all
+/// targets inside: the cover of a shelter waits for what is done in all its zones. A chore that comes again waits
+/// for its last occurrence, and what waits for it waits for the first.
+pub(super) fn link(scene: &Scene<'_>, drafts: &mut Drafts<'_>) -> Vec<usize> {
+    let links: Vec<Vec<usize>> = (0..drafts.all.len()).map(|index| first(scene, drafts, index)).collect();
+    for (draft, after) in drafts.all.iter_mut().zip(links) {
+        draft.after = after;
+    }
+    let mut order: Vec<usize> = (0..drafts.all.len()).collect();
+    order.sort_by_key(|&index| {
+        let draft = &drafts.all[index];
+        (draft.rank, draft.at, draft.number)
+    });
+    order
+}
+
+fn first(scene: &Scene<'_>, drafts: &Drafts<'_>, index: usize) -> Vec<usize> {
+    let draft = &drafts.all[index];
+    if draft.number.is_some_and(|number| number > 1) {
+        // Occurrences stand one after the other.
+        return vec![index - 1];
+    }
+    let mut found = Vec::new();
+    for key in &draft.rule.after {
+        let Some(other) = scene.input.rules.get(key) else { continue };
+        match scene.around(draft.at, other.scope) {
+            Some(at) => found.extend(drafts.first(key, at)),
+            None => {
+                let inside =
+                    |&&other: &&usize| scene.is_within(drafts.all[other].at, draft.at) && other != index;
+                found.extend(drafts.of_rule(key).iter().filter(inside).copied());
+            }
+        }
+    }
+    found.extend(draft.dated_after);
+    found.sort_unstable();
+    found.dedup();
+    found.retain(|&other| !drafts.all[other].left_out);
+    found
+}
+
+/// Makes windows agree with what must come first.
+///
+/// Forward, a chore starts no earlier than what comes before it. Backward, a chore ends no later than what waits
+/// for it, and a killing date binds everything that must come before. Where both cannot be had, the killing date
+/// is kept, what must come first is pulled before its earliest date, and the conflict is reported.
+pub(super) fn reconcile(drafts: &mut Drafts<'_>, order: &[usize], problems: &mut Vec<PlanProblem>) {
+    for &index in order {
+        if drafts.all[index].is_free() {
+            push_back(drafts, index, problems);
+        }
+    }
+    for &index in order.iter().rev() {
+        if drafts.all[index].is_open() && !drafts.all[index].left_out {
+            pull_forward(drafts, index);
+        }
+    }
+}
+
+fn push_back(drafts: &mut Drafts<'_>, index: usize, problems: &mut Vec<PlanProblem>) {
+    let mut window = drafts.all[index].window;
+    let latest = window.latest;
+    for &other in &drafts.all[index].after {
+        let before = &drafts.all[other];
+        if !before.is_open() {
+            continue;
+        }
+        let earliest = before.moved.unwrap_or(before.window.earliest);
+        if earliest > latest {
+            problems.push(order_problem(&drafts.all[index], before));
+        }
+        window.earliest = window.earliest.max(earliest);
+        window.best = window.best.max(before.moved.unwrap_or(before.window.best));
+    }
+    if let Some(deadline) = drafts.all[index].deadline {
+        window.earliest = window.earliest.min(deadline);
+        window.best = window.best.min(deadline);
+    } else {
+        window.latest = window.latest.max(window.best);
+    }
+    drafts.all[index].window = window;
+}
+
+/// A chore that must come first but cannot in time.
+pub(super) fn order_problem(waiting: &Draft<'_>, before: &Draft<'_>) -> PlanProblem {
+    let reason = Reason::new("problem-order")
+        .with("chore", Figure::Text(before.title.clone()))
+        .with("earliest", Figure::Date(before.moved.unwrap_or(before.window.earliest)))
+        .with("latest", Figure::Date(waiting.window.latest));
+    PlanProblem { about: waiting.title.clone(), reason }
+}
+
+fn pull_forward(drafts: &mut Drafts<'_>, index: usize) {
+    let waiting = &drafts.all[index];
+    let deadline = waiting.deadline;
+    let latest = waiting.moved.unwrap_or(waiting.window.latest);
+    let reason = |date| {
+        Reason::new("reason-before-chore")
+            .with("chore", Figure::Text(waiting.title.clone()))
+            .with("date", Figure::Date(date))
+    };
+    let reasons = [deadline.unwrap_or(latest), latest].map(reason);
+    for other in waiting.after.clone() {
+        let before = &mut drafts.all[other];
+        if !before.is_free() {
+            continue;
+        }
+        if let Some(deadline) = deadline {
+            before.deadline = Some(before.deadline.map_or(deadline, |own| own.min(deadline)));
+            before.end_by(deadline, &reasons[0]);
+        }
+        // A hand move may ask for the impossible; it is warned about, not followed.
+        if before.window.earliest <= latest {
+            before.end_by(latest, &reasons[1]);
+        }
+    }
+}
+
+impl Draft<'_> {
+    fn end_by(&mut self, latest: NaiveDate, reason: &Reason) {
+        if self.window.latest > latest {
+            self.window.latest = latest;
+            self.window.best = self.window.best.min(latest);
+            self.window.earliest = self.window.earliest.min(latest);
+            self.why.push(reason.clone());
+        }
+    }
+}
