@@ -279,6 +279,7 @@ reason-repeat-done = Round { $number }: { $days ->
 # What moved the day.
 reason-levelled = Not on its best day, { $best }: the days you work around it are full or there is none.
 reason-before-chore = Comes before “{ $chore }”, which must be done by { $date }.
+reason-several-days = Takes { $minutes } minutes, more than one of your days has: spread over { $count } days.
 reason-waits-for = Waits for “{ $chore }”, planned for { $date }.
 reason-moved = You chose the day: { $date }.
 reason-due-now = Its latest date, { $latest }, was past when you began on { $began }, but it still matters: do it at once.
@@ -312,7 +313,7 @@ problem-no-date = Nothing gives it a date, so it is left out for { $count ->
 }.
 problem-window-empty = Its earliest date, { $earliest }, comes after its latest, { $latest }: no day suits both.
 problem-order = “{ $chore }” must come first but cannot before { $earliest }, after this chore’s latest date, { $latest }.
-problem-overload = The work of { $date } takes { $minutes } minutes of the { $available } you have, and moving it would cost plants: find help or start earlier.
+problem-overload = The work of { $date } takes { $minutes } minutes of the { $available } you have, and no other day is free in time: find help or start earlier.
 problem-no-work-day = No day on which you work is left between { $from } and { $latest }, so it is planned for a day off.
 problem-late = No free work day is left by its latest date, { $latest }, so it is planned for { $date }; nothing dies of that.
 problem-moved-past-killing = You moved it to { $date }, past { $latest }: plants die beyond that date.

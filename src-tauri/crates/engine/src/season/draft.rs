@@ -22,6 +22,8 @@ pub(super) struct Draft<'a> {
     pub(super) title: String,
     pub(super) window: DayWindow,
     pub(super) killing: bool,
+    /// Whether a rule gave the latest date, rather than the usual grace.
+    pub(super) asked_latest: bool,
     /// Never planned past this: its own killing date, or that of a chore that waits for it.
     pub(super) deadline: Option<NaiveDate>,
     pub(super) why: Vec<Reason>,
@@ -36,6 +38,8 @@ pub(super) struct Draft<'a> {
     /// What must come first.
     pub(super) after: Vec<usize>,
     pub(super) due_on: NaiveDate,
+    /// The day on which it is finished: later than `due_on` where it takes more than a day.
+    pub(super) finished_on: NaiveDate,
 }
 
 impl Draft<'_> {
@@ -135,6 +139,7 @@ impl<'a> Drafter<'_, 'a> {
             title,
             window: window.days,
             killing: window.killing,
+            asked_latest: window.asked_latest,
             deadline: window.killing.then_some(window.days.latest),
             why: window.why,
             tail: window.tail,
@@ -145,6 +150,7 @@ impl<'a> Drafter<'_, 'a> {
             dated_after: window.dated_after,
             after: Vec::new(),
             due_on: window.days.best,
+            finished_on: window.days.best,
         };
         match &rule.repeat {
             None => drafts.push(self.marked(draft)),
@@ -153,8 +159,7 @@ impl<'a> Drafter<'_, 'a> {
                     Ok(until) => until.date,
                     Err(Undated::NeverReached { .. } | Undated::Missing) => scene.input.season.ends_on,
                 };
-                let bounds = (window.asked_earliest, window.asked_latest);
-                self.add_occurrences(&draft, repeat, until, bounds, drafts);
+                self.add_occurrences(&draft, repeat, until, window.asked_earliest, drafts);
             }
         }
     }
@@ -165,7 +170,7 @@ impl<'a> Drafter<'_, 'a> {
         template: &Draft<'a>,
         repeat: &Repeat,
         until: NaiveDate,
-        (asked_earliest, asked_latest): (bool, bool),
+        asked_earliest: bool,
         drafts: &mut Drafts<'a>,
     ) {
         let first = template.window;
@@ -174,7 +179,7 @@ impl<'a> Drafter<'_, 'a> {
         // The usual window of one occurrence does not reach into that of the next.
         let apart = repeat.every_days as i32;
         let lead = if asked_earliest { lead } else { lead.min((apart - 1) / 2) };
-        let grace = if asked_latest { grace } else { grace.min(apart / 2) };
+        let grace = if template.asked_latest { grace } else { grace.min(apart / 2) };
         let mut best = first.best;
         let mut done_before = None;
         let mut number = 1;
@@ -193,6 +198,7 @@ impl<'a> Drafter<'_, 'a> {
                 state: ChoreState::Open,
                 after: Vec::new(),
                 due_on: best,
+                finished_on: best,
                 ..*template
             };
             let draft = self.marked(draft);

@@ -1,60 +1,29 @@
 //! Spreading the work over the days that the grower has.
 //!
-//! Chores are placed one by one, those with a killing date first, then by their best date, each as near to its
-//! best date as the free minutes of the work days allow and after what must come first. Because each looks only
-//! around its own best date, a small change of the input moves few chores. A killing date is never passed: where
-//! the days before it are full, one of them is overloaded and reported.
+//! Chores are placed one by one, those that a killing date binds first, then those with the nearest latest date,
+//! each as near to its best date as the free minutes of the work days allow and after what must come first.
+//! Because each looks only around its own best date, a small change of the input moves few chores. A killing date
+//! is never passed: where the days before it are full, one of them is overloaded and reported.
 
 use std::cmp::Reverse;
-use std::collections::{BTreeMap, BinaryHeap};
+use std::collections::BinaryHeap;
 
-use chrono::{Datelike, Days, NaiveDate};
+use chrono::{Days, NaiveDate};
 
 use super::draft::{Draft, Drafts};
+use super::ledger::Ledger;
 use super::order::order_problem;
 use super::scene::Scene;
 use super::{ChoreState, Figure, Phase, PlanProblem, Reason};
-use crate::site::WorkTime;
 
 /// Days after its latest date for which a chore without a killing date may look for a free one.
 const SLIP_DAYS: u64 = 21;
 
-/// Minutes planned by day, against the minutes there are.
-struct Ledger<'a> {
-    work: &'a WorkTime,
-    available: u32,
-    /// No chore slips past the season.
-    ends_on: NaiveDate,
-    planned: BTreeMap<NaiveDate, u32>,
-    /// Days that took more than they have, with the chore that did it.
-    overloaded: BTreeMap<NaiveDate, String>,
-}
-
-impl<'a> Ledger<'a> {
-    fn new(work: &'a WorkTime, ends_on: NaiveDate) -> Self {
-        let available = (work.hours_per_day * 60.0).round() as u32;
-        Self { work, available, ends_on, planned: BTreeMap::new(), overloaded: BTreeMap::new() }
-    }
-
-    fn is_work_day(&self, date: NaiveDate) -> bool {
-        self.work.days.is_empty() || self.work.days.contains(&date.weekday())
-    }
-
-    fn load(&self, date: NaiveDate) -> u32 {
-        self.planned.get(&date).copied().unwrap_or_default()
-    }
-
-    fn book(&mut self, date: NaiveDate, minutes: u32) {
-        let load = self.planned.entry(date).or_default();
-        *load = load.saturating_add(minutes);
-    }
-
-    fn fits(&self, date: NaiveDate, minutes: u32) -> bool {
-        self.is_work_day(date) && self.load(date).saturating_add(minutes) <= self.available
-    }
-}
-
 /// Chooses the day of each chore that is free to be moved, and says why where it is not the best one.
+///
+/// # Parameters
+/// - `order`: all chores, so that each comes after what must come first.
+/// - `minutes`: what each chore takes.
 pub(super) fn level(
     drafts: &mut Drafts<'_>,
     order: &[usize],
@@ -62,57 +31,52 @@ pub(super) fn level(
     minutes: &[u32],
     problems: &mut Vec<PlanProblem>,
 ) {
-    let mut ledger = Ledger::new(&scene.input.site.work, scene.input.season.ends_on);
-    let mut waiting: Vec<usize> = vec![0; drafts.all.len()];
-    let mut followers: Vec<Vec<usize>> = vec![Vec::new(); drafts.all.len()];
-    for &index in order {
-        let draft = &mut drafts.all[index];
-        draft.due_on = match (&draft.state, draft.moved) {
-            (ChoreState::Done { on }, _) => *on,
-            (_, Some(moved)) => moved,
-            _ => draft.window.best,
-        };
-        if !draft.is_free() {
-            if !draft.left_out && !matches!(draft.state, ChoreState::Skipped { .. }) {
-                ledger.book(draft.due_on, minutes[index]);
-            }
-            continue;
-        }
-        for &other in &drafts.all[index].after {
-            if drafts.all[other].is_free() {
-                waiting[index] += 1;
-                followers[other].push(index);
-            }
+    let mut ledger = Ledger::new(&scene.input.site.work, scene.input.season);
+    book_fixed(drafts, minutes, &mut ledger);
+
+    let mut position = vec![0; order.len()];
+    let mut waiting: Vec<usize> = vec![0; order.len()];
+    let mut followers: Vec<Vec<usize>> = vec![Vec::new(); order.len()];
+    for (place, &index) in order.iter().enumerate() {
+        position[index] = place;
+        for &other in drafts.all[index].after.iter().filter(|&&other| drafts.all[other].is_free()) {
+            waiting[index] += 1;
+            followers[other].push(index);
         }
     }
-
-    let rank: Vec<usize> = ranks(order);
     let urgency = |draft: &Draft<'_>, index: usize| {
-        Reverse((draft.deadline.is_none(), draft.window.best, draft.window.latest, rank[index], index))
+        Reverse((draft.deadline.is_none(), draft.window.latest, draft.window.best, position[index], index))
     };
-    let mut ready: BinaryHeap<_> = order
-        .iter()
-        .filter(|&&index| drafts.all[index].is_free() && waiting[index] == 0)
-        .map(|&index| urgency(&drafts.all[index], index))
+    let mut ready: BinaryHeap<_> = (0..order.len())
+        .filter(|&index| drafts.all[index].is_free() && waiting[index] == 0)
+        .map(|index| urgency(&drafts.all[index], index))
         .collect();
     while let Some(Reverse((.., index))) = ready.pop() {
         place(drafts, index, minutes[index], &mut ledger, problems);
         for &follower in &followers[index] {
             waiting[follower] -= 1;
-            if waiting[follower] == 0 {
+            if waiting[follower] == 0 && drafts.all[follower].is_free() {
                 ready.push(urgency(&drafts.all[follower], follower));
             }
         }
     }
-    report_overloads(&ledger, problems);
+    problems.extend(ledger.problems());
 }
 
-fn ranks(order: &[usize]) -> Vec<usize> {
-    let mut ranks = vec![0; order.len()];
-    for (rank, &index) in order.iter().enumerate() {
-        ranks[index] = rank;
+/// Chores whose day is settled take their time first.
+fn book_fixed(drafts: &mut Drafts<'_>, minutes: &[u32], ledger: &mut Ledger<'_>) {
+    for (draft, &minutes) in drafts.all.iter_mut().zip(minutes) {
+        draft.due_on = match (&draft.state, draft.moved) {
+            (ChoreState::Done { on }, _) => *on,
+            (_, Some(moved)) => moved,
+            _ => draft.window.best,
+        };
+        draft.finished_on = draft.due_on;
+        let takes_time = !matches!(draft.state, ChoreState::Skipped { .. }) && !draft.left_out;
+        if takes_time && !draft.is_free() {
+            ledger.book(draft.due_on, minutes);
+        }
     }
-    ranks
 }
 
 fn place(
@@ -128,65 +92,64 @@ fn place(
         .iter()
         .map(|&other| &drafts.all[other])
         .filter(|before| before.is_open())
-        .max_by_key(|before| (before.due_on, Reverse(before.rank)));
-    let mut from = draft.window.earliest;
-    let mut held_up = None;
-    if let Some(before) = last_before {
-        let next_day = u64::from(before.rank == draft.rank);
-        let free_on = before.due_on + Days::new(next_day);
-        if free_on > from {
-            from = free_on;
-        }
-        if before.due_on > draft.window.best {
-            held_up = Some(
-                Reason::new("reason-waits-for")
-                    .with("chore", Figure::Text(before.title.clone()))
-                    .with("date", Figure::Date(before.due_on)),
-            );
-        }
-    }
+        .max_by_key(|before| (before.finished_on, Reverse(before.rank)));
+    // Two occurrences of one chore never fall on one day.
+    let free_on =
+        last_before.map(|before| before.finished_on + Days::new(u64::from(before.rank == draft.rank)));
+    let mut from = free_on.map_or(draft.window.earliest, |free_on| free_on.max(draft.window.earliest));
     let mut latest = draft.window.latest;
-    if from > latest && draft.deadline.is_none() {
-        latest = from;
-    }
     if let Some(deadline) = draft.deadline.filter(|deadline| from > *deadline) {
-        if let Some(before) = last_before.filter(|before| before.due_on > deadline) {
+        if let Some(before) = last_before.filter(|before| before.finished_on > deadline) {
             problems.push(order_problem(draft, before));
         }
         from = deadline;
         latest = deadline;
     }
+    latest = latest.max(from);
+    let held_up = last_before.filter(|before| before.finished_on > draft.window.best).map(|before| {
+        Reason::new("reason-waits-for")
+            .with("chore", Figure::Text(before.title.clone()))
+            .with("date", Figure::Date(before.finished_on))
+    });
 
+    let finish_by = draft.deadline.unwrap_or(ledger.ends_on).max(latest);
     let day = choose(draft, from, latest, minutes, ledger);
-    let late = day > draft.window.latest;
+    let slots = ledger.slots(day, minutes, finish_by);
     let draft = &mut drafts.all[index];
-    if !ledger.fits(day, minutes) {
-        if ledger.is_work_day(day) {
-            ledger.overloaded.entry(day).or_insert_with(|| draft.title.clone());
-        } else {
-            problems.push(PlanProblem {
-                about: draft.title.clone(),
-                reason: Reason::new("problem-no-work-day")
-                    .with("from", Figure::Date(from))
-                    .with("latest", Figure::Date(latest)),
-            });
-        }
+    draft.due_on = day;
+    draft.finished_on = day;
+    if day > draft.window.latest && held_up.is_none() {
+        let reason = Reason::new("problem-late")
+            .with("latest", Figure::Date(draft.window.latest))
+            .with("date", Figure::Date(day));
+        problems.push(PlanProblem { about: draft.title.clone(), reason });
     }
-    if late && held_up.is_none() {
-        problems.push(PlanProblem {
-            about: draft.title.clone(),
-            reason: Reason::new("problem-late")
-                .with("latest", Figure::Date(draft.window.latest))
-                .with("date", Figure::Date(day)),
-        });
-    }
-    ledger.book(day, minutes);
     if day != draft.window.best {
         let levelled = || Reason::new("reason-levelled").with("best", Figure::Date(draft.window.best));
-        let reason = held_up.unwrap_or_else(levelled);
-        draft.why.push(reason);
+        draft.why.push(held_up.unwrap_or_else(levelled));
     }
-    draft.due_on = day;
+    match slots {
+        Some(slots) => {
+            if slots.len() > 1 {
+                let reason = Reason::new("reason-several-days")
+                    .with("minutes", Figure::Count(minutes))
+                    .with("count", Figure::Count(slots.len() as u32));
+                draft.why.push(reason);
+            }
+            for (day, minutes) in slots {
+                ledger.book(day, minutes);
+                draft.finished_on = day;
+            }
+        }
+        None if ledger.is_work_day(day) => ledger.overload(day, minutes, &draft.title),
+        None => {
+            ledger.book(day, minutes);
+            let reason = Reason::new("problem-no-work-day")
+                .with("from", Figure::Date(from))
+                .with("latest", Figure::Date(latest));
+            problems.push(PlanProblem { about: draft.title.clone(), reason });
+        }
+    }
 }
 
 /// The day nearest to the best one that has the minutes; past the latest date only where nothing kills; else the
@@ -204,22 +167,19 @@ fn choose(
         draft.rule.phase,
         Phase::Uncover | Phase::WarmUp | Phase::HardenOff | Phase::MoveOut | Phase::SeasonEnd
     );
-    let mut around = outward(best, from, latest, later_first);
-    if let Some(day) = around.find(|&day| ledger.fits(day, minutes)) {
-        return day;
-    }
-    let slip_to =
-        draft.deadline.unwrap_or_else(|| (latest + Days::new(SLIP_DAYS)).min(ledger.ends_on)).max(latest);
-    if let Some(day) =
-        latest.iter_days().skip(1).take_while(|&day| day <= slip_to).find(|&day| ledger.fits(day, minutes))
-    {
-        return day;
-    }
-    // A chore longer than a whole day takes an empty day where there is one.
-    outward(best, from, slip_to, later_first)
-        .filter(|&day| ledger.is_work_day(day))
-        .min_by_key(|&day| ledger.load(day))
-        .or_else(|| outward(best, from, latest, later_first).min_by_key(|&day| ledger.load(day)))
+    let slip_to = draft.deadline.unwrap_or_else(|| (latest + Days::new(SLIP_DAYS)).min(ledger.ends_on));
+    let finish_by = draft.deadline.unwrap_or(ledger.ends_on).max(latest);
+    let has_room = |&day: &NaiveDate| ledger.slots(day, minutes, finish_by).is_some();
+    let within = || outward(best, from, latest, later_first);
+    within()
+        .find(has_room)
+        .or_else(|| latest.iter_days().skip(1).take_while(|&day| day <= slip_to).find(has_room))
+        .or_else(|| {
+            outward(best, from, slip_to.max(latest), later_first)
+                .filter(|&day| ledger.is_work_day(day))
+                .min_by_key(|&day| ledger.load(day))
+        })
+        .or_else(|| within().min_by_key(|&day| ledger.load(day)))
         .unwrap_or(best)
 }
 
@@ -239,16 +199,4 @@ fn outward(
             pair.into_iter().take(if apart == 0 { 1 } else { 2 })
         })
         .filter(move |day| (from..=to).contains(day))
-}
-
-fn report_overloads(ledger: &Ledger<'_>, problems: &mut Vec<PlanProblem>) {
-    for (&day, about) in &ledger.overloaded {
-        problems.push(PlanProblem {
-            about: about.clone(),
-            reason: Reason::new("problem-overload")
-                .with("date", Figure::Date(day))
-                .with("minutes", Figure::Count(ledger.load(day)))
-                .with("available", Figure::Count(ledger.available)),
-        });
-    }
 }

@@ -43,7 +43,7 @@ pub(super) fn limit(scene: &Scene<'_>, applies: &Applies, at: At, of: LimitOf) -
         );
     }
     let change = match of {
-        LimitOf::BareHold | LimitOf::CoveredHold => {
+        LimitOf::BareHold | LimitOf::CoveredHold | LimitOf::UnheatedHold => {
             stand.zone.map(|zone| Reason::new("reason-change-hold").with("place", zone_name(scene, zone)))
         }
         _ => Some(Reason::new("reason-change-limit").with("plant", name(stand))),
@@ -62,6 +62,8 @@ fn outdoors_c(scene: &Scene<'_>, stand: &Stand<'_>, of: LimitOf) -> Option<f64> 
         LimitOf::InLeafLimit => Some(in_leaf_c(stand)),
         LimitOf::BareHold => hold_k(scene, stand, false).map(|hold| winter_c - hold),
         LimitOf::CoveredHold => hold_k(scene, stand, true).map(|hold| winter_c - hold),
+        LimitOf::UnheatedHold if is_heated(scene, stand) => None,
+        LimitOf::UnheatedHold => hold_k(scene, stand, false).map(|hold| winter_c - hold),
     }
 }
 
@@ -76,6 +78,13 @@ fn hold_k(scene: &Scene<'_>, stand: &Stand<'_>, covered: bool) -> Option<f64> {
     let (zone, shelter) = scene.zones[stand.zone?];
     let shelter: &Shelter = scene.shelters[shelter];
     Some(shelter.usual_hold_k(covered) + zone.offset_k)
+}
+
+fn is_heated(scene: &Scene<'_>, stand: &Stand<'_>) -> bool {
+    stand.zone.is_some_and(|zone| {
+        let (zone, shelter) = scene.zones[zone];
+        zone.kept_above_c.is_some() && scene.shelters[shelter].has_heater
+    })
 }
 
 fn reason(scene: &Scene<'_>, stand: &Stand<'_>, of: LimitOf, limit_c: f64) -> Option<Reason> {
@@ -96,7 +105,7 @@ fn reason(scene: &Scene<'_>, stand: &Stand<'_>, of: LimitOf, limit_c: f64) -> Op
         LimitOf::WinterLimit if stand.planting.own_limit_c.is_some() => Some(plain("reason-limit-own")),
         LimitOf::WinterLimit => Some(plain("reason-limit-planting")),
         LimitOf::InLeafLimit => Some(plain("reason-limit-in-leaf")),
-        LimitOf::BareHold => held("reason-hold-bare", false),
+        LimitOf::BareHold | LimitOf::UnheatedHold => held("reason-hold-bare", false),
         LimitOf::CoveredHold => held("reason-hold-covered", true),
     }
 }

@@ -8,6 +8,7 @@ mod draft;
 #[cfg(test)]
 mod fixture;
 mod graph;
+mod ledger;
 mod level;
 mod limits;
 mod marks;

@@ -3,8 +3,10 @@
 use chrono::NaiveDate;
 
 use super::draft::{Draft, Drafts};
+use super::resolve::shifted;
 use super::scene::Scene;
-use super::{Figure, PlanProblem, Reason};
+use super::window::USUAL_LEAD_DAYS;
+use super::{DayWindow, Figure, PlanProblem, Reason};
 
 /// Links each chore to those that must come first and returns all in an order in which they do.
 ///
@@ -69,33 +71,62 @@ pub(super) fn reconcile(drafts: &mut Drafts<'_>, order: &[usize], problems: &mut
 
 fn push_back(drafts: &mut Drafts<'_>, index: usize, problems: &mut Vec<PlanProblem>) {
     let mut window = drafts.all[index].window;
-    let latest = window.latest;
+    let mut latest_before: Option<usize> = None;
     for &other in &drafts.all[index].after {
         let before = &drafts.all[other];
         if !before.is_open() {
             continue;
         }
-        let earliest = before.moved.unwrap_or(before.window.earliest);
-        if earliest > latest {
-            problems.push(order_problem(&drafts.all[index], before));
-        }
-        window.earliest = window.earliest.max(earliest);
+        window.earliest = window.earliest.max(before.earliest());
         window.best = window.best.max(before.moved.unwrap_or(before.window.best));
+        if latest_before.is_none_or(|found| drafts.all[found].earliest() < before.earliest()) {
+            latest_before = Some(other);
+        }
     }
-    if let Some(deadline) = drafts.all[index].deadline {
-        window.earliest = window.earliest.min(deadline);
-        window.best = window.best.min(deadline);
-    } else {
-        window.latest = window.latest.max(window.best);
+    let draft = &drafts.all[index];
+    // The usual grace is no promise: it moves along with what must come first.
+    let promised = draft.asked_latest || draft.deadline.is_some();
+    if let Some(before) = latest_before.filter(|_| promised && window.earliest > draft.window.latest) {
+        problems.push(order_problem(draft, &drafts.all[cause(drafts, before)]));
     }
+    if let Some(deadline) = draft.deadline {
+        window = ended_by(window, deadline);
+    }
+    window.latest = window.latest.max(window.best);
     drafts.all[index].window = window;
+}
+
+/// The chore that a late start goes back to, along those that only pass it on.
+fn cause(drafts: &Drafts<'_>, from: usize) -> usize {
+    let mut index = from;
+    loop {
+        let draft = &drafts.all[index];
+        let before = draft.after.iter().copied().find(|&other| {
+            let before = &drafts.all[other];
+            before.is_open() && before.earliest() == draft.earliest() && draft.moved.is_none()
+        });
+        match before {
+            Some(before) => index = before,
+            None => return index,
+        }
+    }
+}
+
+/// A window that ends no later than a date; where it would begin after that, it keeps the usual lead.
+fn ended_by(mut window: DayWindow, date: NaiveDate) -> DayWindow {
+    if window.earliest > date {
+        window.earliest = shifted(date, USUAL_LEAD_DAYS);
+    }
+    window.best = window.best.min(date);
+    window.latest = window.latest.min(date);
+    window
 }
 
 /// A chore that must come first but cannot in time.
 pub(super) fn order_problem(waiting: &Draft<'_>, before: &Draft<'_>) -> PlanProblem {
     let reason = Reason::new("problem-order")
         .with("chore", Figure::Text(before.title.clone()))
-        .with("earliest", Figure::Date(before.moved.unwrap_or(before.window.earliest)))
+        .with("earliest", Figure::Date(before.earliest()))
         .with("latest", Figure::Date(waiting.window.latest));
     PlanProblem { about: waiting.title.clone(), reason }
 }
@@ -127,11 +158,13 @@ fn pull_forward(drafts: &mut Drafts<'_>, index: usize) {
 }
 
 impl Draft<'_> {
+    fn earliest(&self) -> NaiveDate {
+        self.moved.unwrap_or(self.window.earliest)
+    }
+
     fn end_by(&mut self, latest: NaiveDate, reason: &Reason) {
         if self.window.latest > latest {
-            self.window.latest = latest;
-            self.window.best = self.window.best.min(latest);
-            self.window.earliest = self.window.earliest.min(latest);
+            self.window = ended_by(self.window, latest);
             self.why.push(reason.clone());
         }
     }

@@ -122,6 +122,8 @@ pub const MESSAGES: &[(&str, &[&str])] = &[
     ("reason-levelled", &["best"]),
     // Must be done before another chore, which cannot come later than `date`.
     ("reason-before-chore", &["chore", "date"]),
+    // Takes `minutes`, more than one day has: spread over `count` days.
+    ("reason-several-days", &["minutes", "count"]),
     // Waits for another chore, which is planned for `date`.
     ("reason-waits-for", &["chore", "date"]),
     // The day was chosen by hand.
@@ -159,7 +161,7 @@ pub const MESSAGES: &[(&str, &[&str])] = &[
     ("problem-window-empty", &["earliest", "latest"]),
     // `chore` must come first but cannot before `earliest`, after this chore's `latest`.
     ("problem-order", &["chore", "earliest", "latest"]),
-    // The work of `date` takes `minutes`, of which the grower has `available`; not movable past killing dates.
+    // The work of `date` takes `minutes`, of which the grower has `available`; no other day is free for it in time.
     ("problem-overload", &["date", "minutes", "available"]),
     // There is no work day left between `from` and `latest`; planned for a day off.
     ("problem-no-work-day", &["from", "latest"]),

@@ -124,6 +124,8 @@ pub enum LimitOf {
     BareHold,
     /// The same limit less what the shelter usually holds under its cover, likewise.
     CoveredHold,
+    /// The same as `bare_hold`, but only for zones in which no heat is kept: without a cover plants die there.
+    UnheatedHold,
     /// Limit of the planting (the tenderest of those here) in leaf.
     InLeafLimit,
 }

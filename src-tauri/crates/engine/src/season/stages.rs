@@ -39,7 +39,7 @@ const IN_CHANCE: f64 = 0.2;
 /// First days of the stages of one planting, in order; the last stage lasts to the end of the season.
 pub(super) struct Stages {
     starts: Vec<(Stage, NaiveDate)>,
-    /// How many of the first belong to the summer before: they start with the season, not with an event.
+    /// How many of the first carry the growth of the summer on: nothing starts with them.
     carried_over: usize,
 }
 
@@ -72,6 +72,7 @@ fn of_stand(stand: &Stand<'_>, season: &Season, hemisphere: Hemisphere, dates: &
     let in_ground = stand.planting.container == Container::Ground;
     let summer = if in_ground { Stage::Growing } else { Stage::Out };
     let mut starts = vec![(summer, season.starts_on)];
+    let mut carried_over = 1;
     let mut add = |stage, date: Option<NaiveDate>| {
         let Some(date) = date.filter(|date| *date <= season.ends_on) else { return };
         if starts.last().is_some_and(|&(_, last)| date > last) {
@@ -85,6 +86,7 @@ fn of_stand(stand: &Stand<'_>, season: &Season, hemisphere: Hemisphere, dates: &
         && plant.store_low_c >= plant.growth_base_c.unwrap_or(USUAL_BASE_C);
     if never_rests {
         add(Stage::Growing, dates.low(Trend::Falling, plant.move_in_at_c, IN_CHANCE).map(on));
+        carried_over = 2;
     } else if let Some(stops) = stops {
         let rests = match plant.habit {
             Habit::Deciduous => dates.freeze(Event::FirstAutumn, LEAF_FALL_C, 0.5),
@@ -107,5 +109,5 @@ fn of_stand(stand: &Stand<'_>, season: &Season, hemisphere: Hemisphere, dates: &
         starts.retain(|&(_, from)| from < out);
         starts.push((Stage::Out, out));
     }
-    Stages { starts, carried_over: 1 }
+    Stages { starts, carried_over }
 }

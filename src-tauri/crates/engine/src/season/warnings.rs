@@ -35,7 +35,7 @@ pub(super) fn moved_problems(drafts: &Drafts<'_>) -> Vec<PlanProblem> {
             problems.extend(warning(draft.window, true, to).filter(|_| to > draft.window.latest).map(about));
         }
         let before = draft.after.iter().map(|&other| &drafts.all[other]);
-        let later = before.filter(|before| before.is_open() && before.due_on > to);
+        let later = before.filter(|before| before.is_open() && before.finished_on > to);
         problems.extend(later.max_by_key(|before| before.due_on).map(|before| about(moved_before(before))));
     }
     problems

@@ -8,7 +8,7 @@ use super::scene::At;
 use super::{ChoreRule, DayWindow, Figure, Reason, Trigger};
 
 /// Days before the best date where a rule names no earliest one.
-const USUAL_LEAD_DAYS: i32 = -7;
+pub(super) const USUAL_LEAD_DAYS: i32 = -7;
 /// Days after the best date where a rule names no latest one.
 const USUAL_GRACE_DAYS: i32 = 10;
 
