@@ -1,5 +1,7 @@
 //! Text on a terminal: columns, headings and paragraphs that fit its width.
 
+use std::io::IsTerminal;
+
 use textwrap::core::display_width;
 
 /// Width used where the output is no terminal.
@@ -9,11 +11,14 @@ const LEAST_WIDTH: usize = 40;
 /// Space between two columns.
 const GAP: &str = "  ";
 
-/// The width to lay texts out for.
-pub(crate) fn width() -> usize {
-    use std::io::IsTerminal;
-    let width = if std::io::stdout().is_terminal() { textwrap::termwidth() } else { USUAL_WIDTH };
-    width.max(LEAST_WIDTH)
+/// The width of the terminal; absent where the output is none.
+fn terminal_width() -> Option<usize> {
+    std::io::stdout().is_terminal().then(|| textwrap::termwidth().max(LEAST_WIDTH))
+}
+
+/// The width to lay paragraphs out for.
+fn width() -> usize {
+    terminal_width().unwrap_or(USUAL_WIDTH)
 }
 
 /// A heading with a line under it.
@@ -36,7 +41,8 @@ pub(crate) fn marked(text: &str, mark: &str, indent: &str) -> String {
     format!("{}\n", textwrap::fill(text, options))
 }
 
-/// Rows of cells in columns. The last column is wrapped where the terminal is too narrow for it.
+/// Rows of cells in columns. On a terminal the last column is wrapped where it is too wide; in a file or pipe a row
+/// stays one line, so that other programs can search it.
 #[derive(Default)]
 pub(crate) struct Table {
     rows: Vec<Vec<String>>,
@@ -79,7 +85,7 @@ fn line(cells: &[String], widths: &[usize], indent: &str) -> String {
         start.push_str(GAP);
     }
     let under = " ".repeat(display_width(&start));
-    let room = width().saturating_sub(under.len());
+    let room = terminal_width().map_or(usize::MAX, |width| width.saturating_sub(under.len()));
     let text = if last.is_empty() {
         start.clone()
     } else if room < 20 || display_width(last) <= room {

@@ -26,6 +26,9 @@ const PHASES: [Phase; 10] = [
     Phase::SeasonEnd,
 ];
 
+/// Problems of one sort that the picture shows.
+const PROBLEMS_OF_A_SORT: usize = 3;
+
 /// The plan of a season of the place asked for.
 pub(crate) fn plan(session: &Session, site: &Site, year: Option<i32>) -> Result<SeasonView, Failure> {
     season_plan(&session.context, SeasonRequest { site_id: site.id.clone(), start_year: year })
@@ -38,7 +41,7 @@ pub(crate) fn season(session: &Session, asked: &SeasonArgs) -> Result<(), Failur
     session.answer(&view, || {
         let mut text = head(&view, &wording);
         text += &if asked.list { list(&view.plan.chores, &wording) } else { picture(&view, &wording) };
-        text + &problems(&view, &wording)
+        text + &problems(&view, asked.list, &wording)
     })
 }
 
@@ -119,7 +122,7 @@ fn picture(view: &SeasonView, wording: &Wording) -> String {
     }
     let mut table = Table::default();
     for (label, line) in rows {
-        // Ordinary spaces would let a narrow terminal break the picture.
+        // An empty last column: a picture is never wrapped.
         table.row([label, line.trim_end().to_owned(), String::new()]);
     }
     table.text("") + &paragraph(&wording.text("cli-picture-legend"), "")
@@ -132,13 +135,15 @@ struct Weeks {
 }
 
 impl Weeks {
-    /// From the Monday before the first chore to the week of the last.
+    /// From the Monday before the first chore or freeze band to the week of the last.
     fn of(view: &SeasonView) -> Option<Self> {
-        let chores = &view.plan.chores;
-        let from = chores.iter().map(|chore| day(chore).min(chore.window.earliest)).min()?;
-        let to = chores.iter().map(|chore| day(chore).max(chore.window.latest)).max()?;
-        let from = from.max(view.plan.season.starts_on);
-        let to = to.min(view.plan.season.ends_on);
+        let plan = &view.plan;
+        let chores =
+            plan.chores.iter().flat_map(|chore| [day(chore), chore.window.earliest, chore.window.latest]);
+        let bands = plan.bands.iter().flat_map(|band| [band.from, band.to]);
+        let days: Vec<NaiveDate> = chores.chain(bands).collect();
+        let from = (*days.iter().min()?).max(plan.season.starts_on);
+        let to = (*days.iter().max()?).min(plan.season.ends_on);
         let first = from - Days::new(from.weekday().num_days_from_monday().into());
         let days = usize::try_from((to - first).num_days()).ok()?;
         Some(Self { first, count: days / 7 + 1 })
@@ -157,25 +162,27 @@ impl Weeks {
         (0..self.count as i64).map(|week| sign(week).unwrap_or(' ')).collect()
     }
 
+    /// The months' names, each where its first day falls; the month that the picture begins in stands at its edge
+    /// where there is room.
     fn months(&self, wording: &Wording) -> String {
-        let mut line: Vec<char> = vec![' '; self.count];
+        let mut names: Vec<(usize, String)> = Vec::new();
         for week in 0..self.count {
-            let monday = self.first + Days::new(week as u64 * 7);
-            let sunday = monday + Days::new(6);
-            if week > 0 && sunday.day() > 7 {
-                continue;
-            }
-            let name: Vec<char> = wording.text(&format!("month-short-{}", sunday.month())).chars().collect();
-            let room = self.count - week;
-            // A name at the very edge of the month before it would run into it.
-            if room >= name.len()
-                && line[week..].iter().all(|sign| *sign == ' ')
-                && (week == 0 || line[week - 1] == ' ')
-            {
-                line[week..week + name.len()].copy_from_slice(&name);
+            let sunday = self.first + Days::new(week as u64 * 7 + 6);
+            if week == 0 || sunday.day() <= 7 {
+                names.push((week, wording.text(&format!("month-short-{}", sunday.month()))));
             }
         }
-        line.into_iter().collect()
+        let width = |name: &String| name.chars().count();
+        if names.get(1).is_some_and(|(week, _)| *week <= width(&names[0].1)) {
+            names.remove(0);
+        }
+        let mut line = String::new();
+        for (week, name) in names {
+            let gap = week.saturating_sub(line.chars().count());
+            line.push_str(&" ".repeat(gap));
+            line.push_str(&name);
+        }
+        line
     }
 
     fn band(&self, band: &Band) -> String {
@@ -206,17 +213,31 @@ impl Weeks {
     }
 }
 
-fn problems(view: &SeasonView, wording: &Wording) -> String {
-    if view.plan.problems.is_empty() {
+/// What to know or to mend; in the picture at most three of a sort.
+fn problems(view: &SeasonView, all: bool, wording: &Wording) -> String {
+    let problems = &view.plan.problems;
+    if problems.is_empty() {
         return String::new();
     }
-    let lines: String = view
-        .plan
-        .problems
-        .iter()
-        .map(|problem| {
-            marked(&format!("{}: {}", problem.about, wording.reason(&problem.reason)), "  ! ", "    ")
-        })
-        .collect();
-    format!("\n{}{lines}", heading(&wording.text("cli-problems")))
+    let mut text = format!("\n{}", heading(&wording.text("cli-problems")));
+    let mut sorts: Vec<&str> = Vec::new();
+    for problem in problems {
+        if !sorts.contains(&problem.reason.message.as_str()) {
+            sorts.push(&problem.reason.message);
+        }
+    }
+    for sort in sorts {
+        let of_sort: Vec<_> = problems.iter().filter(|problem| problem.reason.message == sort).collect();
+        let shown = if all { of_sort.len() } else { PROBLEMS_OF_A_SORT };
+        for problem in of_sort.iter().take(shown) {
+            text +=
+                &marked(&format!("{}: {}", problem.about, wording.reason(&problem.reason)), "  ! ", "    ");
+        }
+        if of_sort.len() > shown {
+            let mut figures = FluentArgs::new();
+            figures.set("count", (of_sort.len() - shown) as u64);
+            text += &paragraph(&wording.message("cli-problems-more", &figures), "    ");
+        }
+    }
+    text
 }

@@ -48,7 +48,20 @@ impl Page<'_> {
             text += &format!("\n{}\n", self.wording.text("cli-settled"));
             text += &self.table(&today.settled);
         }
-        text + &self.cautions(&cautions)
+        text + &self.rests_on(today) + &self.cautions(&cautions)
+    }
+
+    /// What the figures rest on and what would change them, once for all chores.
+    fn rests_on(&self, today: &Today) -> String {
+        let due = today.groups.iter().flat_map(|group| group.late.iter().chain(&group.due));
+        let background =
+            due.flat_map(|chore| &chore.reasons).filter(|reason| reason.message.starts_with("reason-basis-"));
+        let sentences = self.wording.reasons(background);
+        if sentences.is_empty() {
+            return String::new();
+        }
+        let lines: String = sentences.iter().map(|sentence| paragraph(sentence, "  ")).collect();
+        format!("\n{}\n{lines}", self.wording.text("cli-rests-on"))
     }
 
     fn head(&self, today: &Today) -> String {
@@ -95,8 +108,10 @@ impl Page<'_> {
             text += &paragraph(&self.wording.message("cli-late", &figures), "      ");
         }
         text += &paragraph(&chore.why, "      ");
-        for reason in &chore.reasons {
-            text += &marked(&self.wording.reason(reason), "      · ", "        ");
+        for reason in
+            self.wording.reasons(chore.reasons.iter().filter(|reason| !Wording::is_background(reason)))
+        {
+            text += &marked(&reason, "      · ", "        ");
         }
         if let Some(proof) = &chore.proof {
             figures.set("proof", proof.as_str());

@@ -132,6 +132,24 @@ impl Wording {
         })
     }
 
+    /// Several reasons as sentences, none said twice.
+    pub fn reasons<'a>(&self, reasons: impl IntoIterator<Item = &'a Reason>) -> Vec<String> {
+        let mut sentences: Vec<String> = Vec::new();
+        for reason in reasons {
+            let sentence = self.reason(reason);
+            if !sentences.contains(&sentence) {
+                sentences.push(sentence);
+            }
+        }
+        sentences
+    }
+
+    /// Whether a reason speaks of the plan as a whole or of what would change it, not of this chore's day: a short
+    /// text leaves it out.
+    pub fn is_background(reason: &Reason) -> bool {
+        reason.message.starts_with("reason-basis-") || reason.message.starts_with("reason-change-")
+    }
+
     /// A figure on its own, in the reader's units.
     pub fn figure(&self, figure: &Figure) -> String {
         match figure {

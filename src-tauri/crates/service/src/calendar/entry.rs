@@ -4,7 +4,7 @@ use chrono::{DateTime, NaiveDate, NaiveDateTime, TimeDelta, TimeZone, Utc};
 use chrono_tz::Tz;
 use hibernacle_contract::season::SeasonView;
 use hibernacle_contract::wording::{FluentArgs, Wording};
-use hibernacle_engine::season::{ChoreState, PlannedChore};
+use hibernacle_engine::season::{ChoreState, PlannedChore, TargetKind};
 use icalendar::parser::{Component, Property};
 
 use super::file::{component, plain, with_parameter, words};
@@ -44,12 +44,14 @@ pub(super) fn event(
         words("SUMMARY", &summary(chore, wording)),
         words("DESCRIPTION", &description(chore, wording)),
         words("CATEGORIES", &wording.word(chore.phase)),
-        words("LOCATION", &chore.target.name),
         plain("PRIORITY", if chore.killing { "1" } else { "5" }),
         plain("STATUS", status(&chore.state)),
         // A chore is no appointment: it leaves the grower free for others.
         plain("TRANSP", "TRANSPARENT"),
     ]);
+    if matches!(chore.target.kind, TargetKind::Shelter | TargetKind::Zone) {
+        lines.push(words("LOCATION", &chore.target.name));
+    }
     let alarms = match (style.alarm_minutes_before, &chore.state) {
         (Some(lead), ChoreState::Open) => vec![alarm(lead, chore)],
         _ => Vec::new(),
@@ -113,7 +115,8 @@ fn summary(chore: &PlannedChore, wording: &Wording) -> String {
     }
 }
 
-/// Why, the figures, window, needs, proof and cautions, as paragraphs.
+/// Why, the figures of its day, window, needs, proof and cautions, as paragraphs. What the plan as a whole rests on
+/// stands in the app: repeated in each entry it would swell the file past what calendars take in.
 fn description(chore: &PlannedChore, wording: &Wording) -> String {
     let mut figures = FluentArgs::new();
     figures.set("earliest", wording.date(chore.window.earliest));
@@ -128,7 +131,7 @@ fn description(chore: &PlannedChore, wording: &Wording) -> String {
         paragraphs.push(wording.message("calendar-why-skipped", &figures));
     }
     paragraphs.push(chore.why.clone());
-    paragraphs.extend(chore.reasons.iter().map(|reason| wording.reason(reason)));
+    paragraphs.extend(wording.reasons(chore.reasons.iter().filter(|reason| !Wording::is_background(reason))));
     paragraphs.push(wording.message("calendar-window", &figures));
     if chore.killing {
         paragraphs.push(wording.message("calendar-killing", &figures));
