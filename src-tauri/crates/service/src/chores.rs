@@ -1,20 +1,18 @@
 //! Ticking, skipping and moving chores. Nothing is overwritten: each act is an entry of the chore's history.
 
-use std::collections::HashSet;
 use std::sync::Arc;
 
-use chrono::NaiveDate;
+use chrono::{NaiveDate, TimeDelta};
 use hibernacle_contract::chores::{
     ChoreChanged, ChoreDone, ChoreHistory, ChoreMove, ChoreRef, ChoreSkip, HistoryEntry,
 };
-use hibernacle_contract::season::ZoneChecklist;
 use hibernacle_contract::{ErrorCode, Failure};
-use hibernacle_engine::season::{ChoreState, Figure, Mark, MarkKind, PlannedChore, Reason};
-use hibernacle_store::Writer;
+use hibernacle_engine::season::{ChoreState, Mark, MarkKind, PlannedChore, checklist, move_warning};
+use hibernacle_store::StoredMark;
 
 use crate::planned::{self, Planned};
 use crate::problem::Problem;
-use crate::{Context, lookup, season};
+use crate::{Context, lookup};
 
 /// Ticks a chore. Ticking it again changes nothing, unless another day is given.
 ///
@@ -140,56 +138,43 @@ fn mark(
     kind: MarkKind,
 ) -> Result<ChoreChanged, Failure> {
     context.write(|data| {
-        if newest_of_its_sort(data, chore, &kind)?.as_ref() != Some(&kind) {
-            let mark = Mark { chore_key: chore.chore_key.clone(), kind, at_utc: context.now_utc() };
-            data.add_mark(&chore.site_id, chore.start_year, &mark)?;
+        let history = data.chore_history(&chore.site_id, chore.start_year, &chore.chore_key)?;
+        if stands(&history, &kind) {
+            return Ok(());
         }
-        Ok(())
+        // The newest entry counts, so a clock that was set back must not make it older than the one before.
+        let last = history.iter().map(|entry| entry.mark.at_utc + TimeDelta::milliseconds(1)).max();
+        let at_utc = last.map_or(context.now_utc(), |last| last.max(context.now_utc()));
+        let mark = Mark { chore_key: chore.chore_key.clone(), kind, at_utc };
+        Ok(data.add_mark(&chore.site_id, chore.start_year, &mark)?)
     })?;
     changed(context, chore, before)
 }
 
-/// The newest standing entry that the new one would take the place of: a day chosen by hand takes the place of
-/// another such day, a tick or skip that of a tick or skip.
-fn newest_of_its_sort(
-    data: &Writer<'_>,
-    chore: &ChoreRef,
-    kind: &MarkKind,
-) -> Result<Option<MarkKind>, Problem> {
+/// Whether the newest entry that the new one would take the place of says the same: a day chosen by hand takes
+/// the place of another such day, a tick or skip that of a tick or skip.
+fn stands(history: &[StoredMark], kind: &MarkKind) -> bool {
     let is_move = |kind: &MarkKind| matches!(kind, MarkKind::Moved { .. });
-    let history = data.chore_history(&chore.site_id, chore.start_year, &chore.chore_key)?;
-    let standing = history.into_iter().filter(|entry| entry.undone_at_utc.is_none());
-    Ok(standing.map(|entry| entry.mark.kind).rfind(|entry| is_move(entry) == is_move(kind)))
+    let standing = history.iter().filter(|entry| entry.undone_at_utc.is_none());
+    standing.map(|entry| &entry.mark.kind).rfind(|entry| is_move(entry) == is_move(kind)) == Some(kind)
 }
 
 /// The chore as it stands now, with what the grower should know about the change.
 fn changed(context: &Context, chore: &ChoreRef, before: &Planned) -> Result<ChoreChanged, Failure> {
     let after = plan_of(context, chore)?;
-    let chore = after.chore(&chore.chore_key)?.clone();
-    Ok(ChoreChanged { warning: warning(&chore), closed_up: closed_up(before, &after), chore })
-}
-
-/// A warning about a day chosen by hand.
-fn warning(chore: &PlannedChore) -> Option<Reason> {
-    if !chore.moved || chore.state != ChoreState::Open {
-        return None;
-    }
-    let (due, window) = (chore.due_on, chore.window);
-    let (message, figure, date) = if due > window.latest {
-        let message = if chore.killing { "problem-moved-past-killing" } else { "problem-moved-past-latest" };
-        (message, "latest", window.latest)
-    } else if due < window.earliest {
-        ("problem-moved-too-early", "earliest", window.earliest)
-    } else {
-        return None;
+    let chore = match after.chore(&chore.chore_key) {
+        Ok(chore) => chore.clone(),
+        // A settled chore whose rule or target is gone leaves the plan when that is undone.
+        Err(_) => PlannedChore { state: ChoreState::Open, ..before.chore(&chore.chore_key)?.clone() },
     };
-    Some(Reason::new(message).with("date", Figure::Date(due)).with(figure, Figure::Date(date)))
+    let chosen_by_hand = chore.moved && chore.state == ChoreState::Open;
+    let warning = if chosen_by_hand { move_warning(&chore, chore.due_on) } else { None };
+    Ok(ChoreChanged { warning, closed_up: closed_up(before, &after), chore })
 }
 
 /// Names of the zones that are closed up now and were not before.
 fn closed_up(before: &Planned, after: &Planned) -> Vec<String> {
-    let closed = |planned| season::checklists(planned).into_iter().filter(|list| list.closed_up_on.is_some());
-    let was_closed: HashSet<String> = closed(before).map(|list| list.zone.id).collect();
-    let is_new = |list: &ZoneChecklist| !was_closed.contains(&list.zone.id);
-    closed(after).filter(is_new).map(|list| format!("{}, {}", list.shelter.name, list.zone.name)).collect()
+    let is_closed = |planned: &Planned, zone| checklist(&planned.plan, zone).closed_up_on.is_some();
+    let zones = after.zones.iter().filter(|zone| is_closed(after, zone) && !is_closed(before, zone));
+    zones.map(|zone| after.zone_name(zone)).collect()
 }

@@ -3,11 +3,10 @@
 use std::collections::HashMap;
 use std::sync::{Arc, Mutex, PoisonError};
 
-use chrono::NaiveDate;
 use hibernacle_contract::{ErrorCode, Failure};
 use hibernacle_engine::climate::Basis;
 use hibernacle_engine::field::within;
-use hibernacle_engine::season::{Plan, PlannedChore, Season};
+use hibernacle_engine::season::{Plan, PlanInput, PlannedChore, Season, plan};
 use hibernacle_engine::shelter::{Shelter, Zone};
 use hibernacle_engine::site::Site;
 use hibernacle_store::Reader;
@@ -25,6 +24,14 @@ pub(crate) struct Planned {
 }
 
 impl Planned {
+    /// The name of a zone with that of its shelter.
+    pub(crate) fn zone_name(&self, zone: &Zone) -> String {
+        match self.shelters.iter().find(|shelter| shelter.id == zone.shelter_id) {
+            Some(shelter) => format!("{}, {}", shelter.name, zone.name),
+            None => zone.name.clone(),
+        }
+    }
+
     /// A chore by its key.
     pub(crate) fn chore(&self, key: &str) -> Result<&PlannedChore, Problem> {
         self.plan.chores.iter().find(|chore| chore.key == key).ok_or_else(|| {
@@ -51,7 +58,7 @@ type SiteSeason = (String, i32);
 type Kept = (i64, Arc<Planned>);
 
 /// Plans that are kept.
-const KEPT: usize = 8;
+const KEPT: usize = 4;
 
 impl Plans {
     fn get(&self, site_id: &str, start_year: i32, revision: i64) -> Option<Arc<Planned>> {
@@ -70,14 +77,14 @@ impl Plans {
     }
 }
 
-/// The plan of a site's season that starts in a year, or that a date lies in. A season that is planned for the
-/// first time begins on today's date.
+/// The plan of a site's season that starts in a year, or that today falls in. A season under way that was never
+/// planned before begins on today's date.
 pub(crate) fn of_season(
     context: &Context,
     site_id: &str,
     start_year: Option<i32>,
 ) -> Result<Arc<Planned>, Failure> {
-    let (season, today, has_begun) = context.read(|data| {
+    let (season, today, begins) = context.read(|data| {
         let site = lookup::site(data, site_id)?;
         let today = lookup::today_at(context, &site)?;
         let season = match start_year {
@@ -94,23 +101,23 @@ pub(crate) fn of_season(
             None => Season::containing(today, site.hemisphere()),
         };
         // A site without a climate has no plan, so its season does not begin either.
-        let has_begun = data.season(site_id, season.start_year)?.is_some()
-            || climate::of_site(context, data, &site)?.is_none();
-        Ok((season, today, has_begun))
+        let begins = today <= season.ends_on
+            && data.season(site_id, season.start_year)?.is_none()
+            && climate::of_site(context, data, &site)?.is_some();
+        Ok((season, today, begins))
     })?;
-    if !has_begun {
+    if begins {
         context.write(|data| Ok(data.begin_season(site_id, season.start_year, today)?))?;
     }
-    context.read(|data| on_record(context, data, site_id, &season, today))
+    context.read(|data| on_record(context, data, site_id, &season))
 }
 
-/// The plan of a season as the data stands; `began_on` counts where the season has not begun.
+/// The plan of a season as the data stands.
 fn on_record(
     context: &Context,
     data: &Reader<'_>,
     site_id: &str,
     season: &Season,
-    today: NaiveDate,
 ) -> Result<Arc<Planned>, Problem> {
     let revision = data.revision()?;
     if let Some(planned) = context.plans().get(site_id, season.start_year, revision) {
@@ -118,12 +125,19 @@ fn on_record(
     }
     let site = lookup::site(data, site_id)?;
     let climate = climate::of_site(context, data, &site)?.ok_or_else(|| climate::missing(&site))?;
-    let (shelters, zones, plantings) =
-        (data.shelters(site_id)?, data.zones(site_id)?, data.plantings(site_id)?);
-    let marks = data.standing_marks(site_id, season.start_year)?;
-    let began_on = data.season(site_id, season.start_year)?.map_or(today, |stored| stored.began_on);
-    let _ = (plantings, marks, began_on, plants::catalogue(context, data)?, context.rules()?);
-    let plan: Plan = Err(Problem::new(ErrorCode::Internal, "plans cannot be computed yet"))?;
+    let (shelters, zones) = (data.shelters(site_id)?, data.zones(site_id)?);
+    let plan = plan(&PlanInput {
+        site: &site,
+        shelters: &shelters,
+        zones: &zones,
+        plantings: &data.plantings(site_id)?,
+        plants: &plants::catalogue(context, data)?,
+        climate: &climate.climate,
+        rules: context.rules()?,
+        season,
+        marks: &data.standing_marks(site_id, season.start_year)?,
+        began_on: data.season(site_id, season.start_year)?.map(|stored| stored.began_on),
+    });
     let basis = climate.climate.basis().clone();
     let planned = Arc::new(Planned { site, shelters, zones, basis, plan });
     context.plans().keep(revision, &planned);

@@ -2,9 +2,10 @@
 
 use std::collections::HashMap;
 
-use chrono::{Days, NaiveDate};
+use chrono::{Datelike, Days, NaiveDate};
 use hibernacle_contract::today::{Today, TodayGroup, TodayRequest};
 use hibernacle_contract::{ErrorCode, Failure};
+use hibernacle_engine::field::within;
 use hibernacle_engine::season::{ChoreState, PlannedChore, Season, TargetKind};
 use hibernacle_engine::sun;
 
@@ -35,6 +36,7 @@ pub fn today(context: &Context, request: TodayRequest) -> Result<Today, Failure>
         Some(date) => date,
         None => lookup::today_at(context, &site)?,
     };
+    within("on", date.year().into(), 1900.0, 2200.0, "choose a day of this or a neighbouring season")?;
     let start_year = Season::containing(date, site.hemisphere()).start_year;
     let planned = planned::of_season(context, &site.id, Some(start_year))?;
     let sun_day = sun::day(site.latitude_deg, site.longitude_deg, site.elevation_m, date)
@@ -91,7 +93,7 @@ fn groups(planned: &Planned, date: NaiveDate) -> Vec<TodayGroup> {
             groups.len() - 1
         });
         let group = &mut groups[at];
-        if chore.window.latest < date {
+        if deadline(chore) < date {
             group.late.push(chore.clone());
         } else if chore.due_on <= date {
             group.due.push(chore.clone());
@@ -101,6 +103,13 @@ fn groups(planned: &Planned, date: NaiveDate) -> Vec<TodayGroup> {
     }
     groups.sort_by_key(|group| (group.late.is_empty(), group.due.is_empty()));
     groups
+}
+
+/// The day after which a chore is late: the end of its window, or the day that the grower chose beyond it, unless
+/// plants die in between.
+fn deadline(chore: &PlannedChore) -> NaiveDate {
+    let latest = chore.window.latest;
+    if chore.moved && !chore.killing { latest.max(chore.due_on) } else { latest }
 }
 
 /// The zone a chore belongs to, else the shelter; absent for the site as a whole.
@@ -114,14 +123,11 @@ fn place_of(chore: &PlannedChore) -> Option<&str> {
 }
 
 fn place_name(planned: &Planned, place_id: Option<&str>) -> String {
-    let shelter = |id: &str| planned.shelters.iter().find(|shelter| shelter.id == id);
-    let zone = planned.zones.iter().find(|zone| Some(zone.id.as_str()) == place_id);
-    match (zone, place_id.and_then(shelter)) {
-        (Some(zone), _) => match shelter(&zone.shelter_id) {
-            Some(shelter) => format!("{}, {}", shelter.name, zone.name),
-            None => zone.name.clone(),
-        },
-        (None, Some(shelter)) => shelter.name.clone(),
-        (None, None) => planned.site.name.clone(),
+    let Some(id) = place_id else { return planned.site.name.clone() };
+    let zone = planned.zones.iter().find(|zone| zone.id == id);
+    let shelter = || planned.shelters.iter().find(|shelter| shelter.id == id);
+    match zone {
+        Some(zone) => planned.zone_name(zone),
+        None => shelter().map_or_else(|| planned.site.name.clone(), |shelter| shelter.name.clone()),
     }
 }

@@ -2,7 +2,7 @@
 
 use std::collections::HashMap;
 
-use hibernacle_contract::climate::TypedClimateRequest;
+use hibernacle_contract::climate::{ClimateFile, TypedClimateRequest};
 use hibernacle_contract::setup::DemoRequest;
 use hibernacle_contract::{ErrorCode, Failure};
 use hibernacle_engine::shelter::Zone;
@@ -17,6 +17,9 @@ use crate::{Context, climate};
 
 /// The site with its shelters, zones and plantings, linked by their names.
 const SITE_FILE: &str = include_str!("../../../../../demo-data/larch-bank.toml");
+
+/// The record of its invented station.
+const CLIMATE_FILE: &str = include_str!("../../../../../demo-data/larch-bank-climate.csv");
 
 /// Loads the demo.
 ///
@@ -47,6 +50,13 @@ fn load(context: &Context, data: &Writer<'_>) -> Result<Site, Problem> {
 
     let request = TypedClimateRequest { site_id: site.id.clone(), typed: record(file.remove("climate"))? };
     climate::put_averages(context, data, &request)?;
+    let record = ClimateFile {
+        site_id: site.id.clone(),
+        file_name: "larch-bank-climate.csv".to_owned(),
+        text: CLIMATE_FILE.to_owned(),
+        plain_unit: None,
+    };
+    climate::put_record(context, data, &record, climate::read(&record)?)?;
 
     let mut zones = HashMap::new();
     for shelter in tables(file.remove("shelter"))? {

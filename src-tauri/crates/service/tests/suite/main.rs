@@ -2,13 +2,18 @@
 
 #![expect(clippy::unwrap_used, clippy::panic, reason = "a test that cannot go on fails")]
 
+mod chores;
 mod climate;
 mod context;
 mod demo;
 mod dispatch;
+mod kill;
 mod plants;
 mod removal;
+mod season;
 mod setup;
+mod speed;
+mod today;
 
 use hibernacle_contract::{ErrorCode, Failure};
 
