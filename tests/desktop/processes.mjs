@@ -5,11 +5,20 @@ import { once } from "node:events";
 import { createServer } from "node:net";
 import { setTimeout as pause } from "node:timers/promises";
 
+/** Groups of processes that must not outlive this one. */
+const groups = new Set();
+process.on("exit", () => {
+  for (const group of groups) process.kill(-group, "SIGKILL");
+});
+for (const signal of ["SIGINT", "SIGTERM"]) process.on(signal, () => process.exit(1));
+
 /** A virtual display with a number that is free. */
 export async function startDisplay() {
   const child = spawn("Xvfb", ["-displayfd", "3", "-screen", "0", "1400x1000x24", "-nolisten", "tcp"], {
+    detached: true,
     stdio: ["ignore", "ignore", "ignore", "pipe"],
   });
+  groups.add(child.pid);
   const [number] = await Promise.race([once(child.stdio[3], "data"), failed(child, "Xvfb")]);
   return { name: `:${String(number).trim()}`, stop: () => stop(child) };
 }
@@ -34,6 +43,7 @@ export async function startDriver(display, environment) {
       ...environment,
     },
   });
+  groups.add(child.pid);
   let printed = "";
   for (const stream of [child.stdout, child.stderr]) {
     stream.on("data", (text) => {
@@ -44,7 +54,7 @@ export async function startDriver(display, environment) {
   const lost = failed(child, "WebKitWebDriver");
   await Promise.race([answers(`${url}/status`), lost]);
   lost.catch(() => {});
-  return { url, printed: () => printed, stop: () => stop(child, true) };
+  return { url, printed: () => printed, stop: () => stop(child) };
 }
 
 async function answers(url) {
@@ -69,10 +79,11 @@ async function failed(child, name) {
   throw new Error(`${name} ended (${code})`);
 }
 
-async function stop(child, group = false) {
+async function stop(child) {
+  groups.delete(child.pid);
   if (child.exitCode !== null || child.signalCode !== null) return;
   const ended = once(child, "exit");
-  process.kill(group ? -child.pid : child.pid, "SIGTERM");
+  process.kill(-child.pid, "SIGTERM");
   await ended;
 }
 

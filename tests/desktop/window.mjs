@@ -5,6 +5,15 @@ import { setTimeout as pause } from "node:timers/promises";
 
 const ELEMENT = "element-6066-11e4-a52e-4f735466cecf";
 
+const DRAW = `
+  window.__drawing = true;
+  const draw = (odd) => {
+    document.documentElement.style.opacity = odd && window.__drawing ? "0.999" : "";
+    if (window.__drawing) setTimeout(draw, 30, !odd);
+  };
+  draw(true);
+`;
+
 export class Window {
   #session;
 
@@ -32,7 +41,8 @@ export class Window {
       if (value) return value;
       await pause(100);
     }
-    throw new Error(`${what}: not within 20 s. The page says:\n${await this.text()}`);
+    const problems = (await this.problems()).join("\n");
+    throw new Error(`${what}: not within 20 s. The page says:\n${await this.text()}\nIts console:\n${problems}`);
   }
 
   /** Waits for a text on the page. */
@@ -62,7 +72,10 @@ export class Window {
   /** Saves a picture of the page once its pictures and movements have come to rest. */
   async picture(path) {
     await pause(400);
+    // WebKitGTK takes a picture with the next frame, and a page at rest has none: keep it drawing meanwhile.
+    await this.run(DRAW);
     const data = await request(`${this.#session}/screenshot`);
+    await this.run("window.__drawing = false");
     await writeFile(path, Buffer.from(data, "base64"));
   }
 
@@ -77,8 +90,15 @@ export class Window {
 }
 
 async function request(url, body, method = body === undefined ? "GET" : "POST") {
-  const response = await fetch(url, { method, body: body === undefined ? undefined : JSON.stringify(body) });
+  const text = body === undefined ? undefined : JSON.stringify(body);
+  const what = `${method} ${new URL(url).pathname} ${text ?? ""}`;
+  let response;
+  try {
+    response = await fetch(url, { method, body: text, signal: AbortSignal.timeout(60_000) });
+  } catch (cause) {
+    throw new Error(`no answer to ${what}`, { cause });
+  }
   const { value } = await response.json();
-  if (!response.ok) throw new Error(`${value.error}: ${value.message}`);
+  if (!response.ok) throw new Error(`${value.error}: ${value.message}\nat ${what}`);
   return value;
 }

@@ -40,6 +40,7 @@ beforeEach(async () => {
 
 afterEach(async () => {
   await window?.close();
+  window = undefined;
   await driver?.stop();
   // Every start here names its data folder: nothing may reach for the grower's own.
   assert.ok(!existsSync(join(home, "share", "hibernacle")), "the default data folder appeared");
@@ -48,7 +49,11 @@ afterEach(async () => {
 });
 
 async function open(...args) {
-  window = await Window.open(driver, binary, args);
+  try {
+    window = await Window.open(driver, binary, args);
+  } catch (cause) {
+    throw new Error(`the window does not open. It printed:\n${driver.printed()}`, { cause });
+  }
   await window.until("the frame", "return document.querySelector('nav a')");
 }
 
