@@ -1,4 +1,5 @@
 import type { Site } from "$contract";
+import { locales } from "$shared/dates";
 import { guessUnits } from "$shared/units";
 
 /** Height assumed until somebody says otherwise; the plan hardly depends on it. */
@@ -20,8 +21,7 @@ export function draftSite(): Omit<Site, "latitude_deg" | "longitude_deg"> {
 }
 
 function readerRegion(): string | undefined {
-  const tag = navigator.language;
-  return tag ? new Intl.Locale(tag).maximize().region : undefined;
+  return locales(navigator.languages)[0]?.maximize().region;
 }
 
 /** Every name that this browser knows of a time zone. */

@@ -39,6 +39,11 @@ describe("words for days", () => {
     expect(readerLocale("en", ["de-AT"])).toBe("en-AT");
     expect(readerLocale("en", [])).toBe("en");
   });
+
+  it("do without a language tag that is none", () => {
+    expect(readerLocale("en", ["C"])).toBe("en");
+    expect(readerLocale("en", ["C", "de-AT"])).toBe("en-AT");
+  });
 });
 
 describe("times", () => {

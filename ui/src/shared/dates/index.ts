@@ -9,11 +9,22 @@ const MS_PER_DAY = 86_400_000;
 export const locale: string = readerLocale(textLanguage, globalThis.navigator?.languages ?? []);
 
 export function readerLocale(language: string, preferred: readonly string[]): string {
-  const same = preferred.find((tag) => new Intl.Locale(tag).language === language);
-  if (same) return same;
-  const first = preferred[0];
-  const region = first ? new Intl.Locale(first).maximize().region : undefined;
+  const known = locales(preferred);
+  const same = known.find((tag) => tag.language === language);
+  if (same) return same.toString();
+  const region = known[0]?.maximize().region;
   return region ? `${language}-${region}` : language;
+}
+
+/** Language tags that can be understood: a system without a language calls itself `C`, which is none. */
+export function locales(tags: readonly string[]): Intl.Locale[] {
+  return tags.flatMap((tag) => {
+    try {
+      return [new Intl.Locale(tag)];
+    } catch {
+      return [];
+    }
+  });
 }
 
 /** Midnight UTC of a day: days are counted and drawn in UTC so that no clock change can shift them. */
