@@ -11,7 +11,7 @@ export type ChoreChanged = {
  */
 chore: PlannedChore,
 /**
- * A warning, for instance that its day is past the killing date.
+ * A warning, for instance that its day is past the killing date or that something else must come first.
  */
 warning: Reason | null,
 /**

@@ -48,7 +48,7 @@ pub struct ChoreMove {
 pub struct ChoreChanged {
     /// The chore.
     pub chore: PlannedChore,
-    /// A warning, for instance that its day is past the killing date.
+    /// A warning, for instance that its day is past the killing date or that something else must come first.
     pub warning: Option<Reason>,
     /// Names of zones that this change closed up.
     pub closed_up: Vec<String>,

@@ -7,7 +7,9 @@ use hibernacle_contract::chores::{
     ChoreChanged, ChoreDone, ChoreHistory, ChoreMove, ChoreRef, ChoreSkip, HistoryEntry,
 };
 use hibernacle_contract::{ErrorCode, Failure};
-use hibernacle_engine::season::{ChoreState, Mark, MarkKind, PlannedChore, checklist, move_warning};
+use hibernacle_engine::season::{
+    ChoreState, Mark, MarkKind, PlannedChore, checklist, done_warning, move_warning,
+};
 use hibernacle_store::StoredMark;
 
 use crate::planned::{self, Planned};
@@ -167,8 +169,10 @@ fn changed(context: &Context, chore: &ChoreRef, before: &Planned) -> Result<Chor
         // A settled chore whose rule or target is gone leaves the plan when that is undone.
         Err(_) => PlannedChore { state: ChoreState::Open, ..before.chore(&chore.chore_key)?.clone() },
     };
-    let chosen_by_hand = chore.moved && chore.state == ChoreState::Open;
-    let warning = if chosen_by_hand { move_warning(&chore, chore.due_on) } else { None };
+    let warning = match chore.state {
+        ChoreState::Open if chore.moved => move_warning(&chore, chore.due_on),
+        _ => done_warning(&chore, &after.plan),
+    };
     Ok(ChoreChanged { warning, closed_up: closed_up(before, &after), chore })
 }
 

@@ -319,6 +319,7 @@ problem-late = No free work day is left by its latest date, { $latest }, so it i
 problem-moved-past-killing = You moved it to { $date }, past { $latest }: plants die beyond that date.
 problem-moved-past-latest = You moved it to { $date }, past its latest date, { $latest }.
 problem-moved-too-early = You moved it to { $date }, before its earliest date, { $earliest }.
+problem-done-before = “{ $chore }” must come first and is still open.
 problem-moved-before = You moved it before “{ $chore }”, which must come first and is planned for { $date }.
 problem-began-late = { $count ->
     [one] One chore was

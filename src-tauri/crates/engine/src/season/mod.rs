@@ -38,4 +38,4 @@ pub use rule::{
     Anchor, Applies, Caution, ChoreRule, Event, LimitOf, MonthDay, Need, Phase, Repeat, Scope, Stage, Trend,
     Trigger, Weather, When,
 };
-pub use warnings::move_warning;
+pub use warnings::{done_warning, move_warning};

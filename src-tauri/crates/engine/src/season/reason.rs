@@ -173,6 +173,8 @@ pub const MESSAGES: &[(&str, &[&str])] = &[
     ("problem-moved-too-early", &["date", "earliest"]),
     // Moved by hand before `chore`, which must come first and is planned for `date`.
     ("problem-moved-before", &["chore", "date"]),
+    // Done while `chore`, which must come first, is open.
+    ("problem-done-before", &["chore"]),
     // `count` chores were over before the grower began and are left out.
     ("problem-began-late", &["count", "began"]),
 ];

@@ -5,12 +5,24 @@ use std::collections::BTreeSet;
 use chrono::NaiveDate;
 
 use super::draft::{Draft, Drafts};
-use super::{DayWindow, Figure, PlanProblem, PlannedChore, Reason, Season};
+use super::{ChoreState, DayWindow, Figure, Plan, PlanProblem, PlannedChore, Reason, Season};
 
 /// What is to be said against moving a chore to a day: past its killing date, past its latest date or before its
 /// earliest. The move stands all the same.
 pub fn move_warning(chore: &PlannedChore, to: NaiveDate) -> Option<Reason> {
     warning(chore.window, chore.killing, to)
+}
+
+/// What is to be said about a chore that was done while something that must come first is open. The tick stands all
+/// the same: the grower knows what was done.
+pub fn done_warning(chore: &PlannedChore, plan: &Plan) -> Option<Reason> {
+    if !matches!(chore.state, ChoreState::Done { .. }) {
+        return None;
+    }
+    let is_skipped_over =
+        |other: &&PlannedChore| other.state == ChoreState::Open && chore.after.contains(&other.key);
+    let first = plan.chores.iter().find(is_skipped_over)?;
+    Some(Reason::new("problem-done-before").with("chore", Figure::Text(first.title.clone())))
 }
 
 fn warning(window: DayWindow, killing: bool, to: NaiveDate) -> Option<Reason> {

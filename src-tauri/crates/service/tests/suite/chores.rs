@@ -3,7 +3,7 @@ use hibernacle_contract::ErrorCode::{Conflict, Invalid, NotFound};
 use hibernacle_contract::Failure;
 use hibernacle_contract::chores::{ChoreChanged, ChoreDone, ChoreMove, ChoreRef, ChoreSkip, HistoryEntry};
 use hibernacle_contract::season::{CloseUp, SeasonRequest};
-use hibernacle_engine::season::{ChoreState, MarkKind, Plan, PlannedChore};
+use hibernacle_engine::season::{ChoreState, Figure, MarkKind, Plan, PlannedChore};
 use hibernacle_service::chores::{chore_done, chore_history, chore_move, chore_skip, chore_undo};
 use hibernacle_service::season::{close_up, season_plan};
 use hibernacle_service::setup::{planting_save, remove};
@@ -225,6 +225,23 @@ fn ticking_the_last_required_step_closes_a_zone_up_and_undoing_it_opens_it_again
     assert!(reopened.closed_up.is_empty());
     let still = checklists(&garden).zones.iter().filter(|list| list.closed_up_on.is_some()).count();
     assert!(still < stamped.len());
+}
+
+#[test]
+fn a_tick_before_its_turn_stands_and_is_warned_about() {
+    let garden = garden();
+    let cover = open(&garden, |chore| chore.rule == "close-up-cover-on");
+    let first = plan(&garden).chores.into_iter().find(|chore| cover.after.contains(&chore.key)).unwrap();
+    let changed = tick(&garden, &cover, None).unwrap();
+    assert!(matches!(changed.chore.state, ChoreState::Done { .. }));
+    let warning = changed.warning.unwrap();
+    assert_eq!(warning.message, "problem-done-before");
+    assert_eq!(warning.figures["chore"], Figure::Text(first.title));
+    for key in &cover.after {
+        let before = open(&garden, |chore| chore.key == *key);
+        tick(&garden, &before, None).unwrap();
+    }
+    assert_eq!(tick(&garden, &cover, Some("2026-11-01")).unwrap().warning, None);
 }
 
 #[test]
