@@ -65,39 +65,45 @@ impl DailyLows {
 impl Distribution {
     fn around(slot: usize, by_slot: &[Vec<i32>]) -> Self {
         let mut reach = REACH;
-        let mut weighted = Self::within(slot, by_slot, reach);
-        while weighted.is_empty() && reach < SeasonDay::SLOTS / 2 {
+        while reach < SeasonDay::SLOTS / 2 {
+            let found = Self::within(slot, by_slot, reach);
+            if !found.steps.is_empty() {
+                return found;
+            }
             reach *= 2;
-            weighted = Self::within(slot, by_slot, reach);
         }
-        weighted.sort_unstable_by_key(|&(low, _)| low);
-        let total: f64 = weighted.iter().map(|&(_, weight)| weight).sum();
-        let mut steps: Vec<(i32, f64)> = Vec::new();
+        Self::within(slot, by_slot, SeasonDay::SLOTS / 2 - 1)
+    }
+
+    fn within(slot: usize, by_slot: &[Vec<i32>], reach: usize) -> Self {
+        let slots = SeasonDay::SLOTS;
+        let near = || {
+            (0..=2 * reach).map(move |step| {
+                let ratio = step.abs_diff(reach) as f64 / (reach + 1) as f64;
+                (&by_slot[(slot + slots + step - reach) % slots], 1.0 - ratio * ratio)
+            })
+        };
+        let lows = || near().flat_map(|(lows, _)| lows);
+        let (Some(&lowest), Some(&highest)) = (lows().min(), lows().max()) else { return Self::default() };
+        let mut weights = vec![0.0; (highest - lowest + 1) as usize];
+        for (lows, weight) in near() {
+            for low in lows {
+                weights[(low - lowest) as usize] += weight;
+            }
+        }
+        let total: f64 = weights.iter().sum();
         let mut sum = 0.0;
-        for (low, weight) in weighted {
-            sum += weight;
-            match steps.last_mut() {
-                Some(last) if last.0 == low => last.1 = sum / total,
-                _ => steps.push((low, sum / total)),
+        let mut steps = Vec::new();
+        for (low, weight) in (lowest..).zip(weights) {
+            if weight > 0.0 {
+                sum += weight;
+                steps.push((low, sum / total));
             }
         }
         if let Some(last) = steps.last_mut() {
             last.1 = 1.0;
         }
         Self { steps }
-    }
-
-    fn within(slot: usize, by_slot: &[Vec<i32>], reach: usize) -> Vec<(i32, f64)> {
-        let slots = SeasonDay::SLOTS;
-        let mut weighted = Vec::new();
-        for step in 0..=2 * reach.min(slots / 2 - 1) {
-            let distance = step.abs_diff(reach.min(slots / 2 - 1));
-            let other = (slot + slots + step - reach.min(slots / 2 - 1)) % slots;
-            let ratio = distance as f64 / (reach + 1) as f64;
-            let weight = 1.0 - ratio * ratio;
-            weighted.extend(by_slot[other].iter().map(|&low| (low, weight)));
-        }
-        weighted
     }
 }
 

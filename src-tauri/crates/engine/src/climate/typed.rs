@@ -12,13 +12,15 @@ use crate::field::FieldError;
 use crate::site::Hemisphere;
 
 /// Seasons that are drawn.
-const SEASONS: usize = 60;
+const SEASONS: usize = 200;
 /// Start year of the first of them; it only decides which have a 29 February.
 const FIRST_YEAR: i32 = 2001;
 /// Seed and stream of the draws: the same averages give the same climate.
 const SEED: (u64, u64) = (0x0074_7970_6564, 2);
 /// Correlation of the departure from the usual low with that of the night before.
-const PERSISTENCE: f64 = 0.7;
+const PERSISTENCE: f64 = 0.65;
+/// How far departures are bent towards cold in midwinter; six times this is their skewness.
+const WINTER_SKEW: f64 = 0.09;
 /// How close the drawn seasons come to the typed averages.
 const TOLERANCE_DAYS: f64 = 1.0;
 const TOLERANCE_K: f64 = 0.1;
@@ -37,24 +39,42 @@ struct Year {
 }
 
 impl Year {
-    /// The usual low of a date in °C and the standard deviation of departures from it in K.
-    fn usual(&self, slot: usize) -> (f64, f64) {
+    /// How the low of a date is distributed.
+    fn night(&self, slot: usize) -> Night {
         let winter = (TAU * (slot as f64 - self.coldest) / SeasonDay::SLOTS as f64).cos();
-        let spread_k = (1.20 + 0.45 * winter) * self.amplitude_k.sqrt();
-        (self.mean_c - self.amplitude_k * winter, spread_k)
+        Night {
+            mean_c: self.mean_c - self.amplitude_k * winter,
+            spread_k: (1.22 + 0.42 * winter) * self.amplitude_k.sqrt(),
+            skew: WINTER_SKEW * winter.max(0.0),
+        }
+    }
+}
+
+/// Distribution of the low of one date.
+#[derive(Debug, Clone, Copy)]
+struct Night {
+    mean_c: f64,
+    spread_k: f64,
+    skew: f64,
+}
+
+impl Night {
+    /// Low in °C for a standard normal departure: bent downwards, since cold spells go further than mild ones.
+    fn low_c(&self, departure: f64) -> f64 {
+        self.mean_c + self.spread_k * (departure - self.skew * (departure * departure - 1.0))
     }
 }
 
 impl Climate {
-    /// A climate of 60 drawn seasons whose averages are those typed: mean dates of the first and last night at
+    /// A climate of 200 drawn seasons whose averages are those typed: mean dates of the first and last night at
     /// or below 0 °C within a day (more where some winters have no frost), mean annual minimum within 0.1 K.
     ///
-    /// The nightly low is a cosine over the year plus normally distributed departures that persist from night to
-    /// night. Their standard deviation is `(1.20 + 0.45 w) √a` K, with `a` the amplitude of the cosine in K and
-    /// `w` from 1 in midwinter to −1 in midsummer, and their correlation from night to night is 0.7: rounded
-    /// from two open daily records, of Champion, Nebraska (`a` = 13.3) and Brussels (`a` = 6.6). Mean, amplitude
-    /// and coldest day are solved for. What is not in the averages is not known: intervals are given as for ten
-    /// winters.
+    /// The nightly low is a cosine over the year plus departures that persist from night to night. Their standard
+    /// deviation is `(1.22 + 0.42 w) √a` K, with `a` the amplitude of the cosine in K and `w` from 1 in midwinter
+    /// to −1 in midsummer, their skewness −0.5 in midwinter and 0 from the equinoxes on, and their correlation
+    /// from night to night 0.65. These are rounded means over the open daily records of Champion (Nebraska,
+    /// `a` = 13), Clemson (South Carolina, 10), Brussels (7) and Lincolnshire (6). Mean, amplitude and coldest day
+    /// are solved for. What is not in the averages is not known: intervals are given as for ten winters.
     ///
     /// # Errors
     /// When the dates are in the wrong order for the hemisphere, lie oddly in the year, or do not fit the
@@ -140,8 +160,7 @@ fn draw(year: &Year, departures: &[f64], start_year: i32, hemisphere: Hemisphere
     let mut season = SeasonLows::empty(start_year);
     for (slot, (low, departure)) in season.lows_c.iter_mut().zip(departures).enumerate() {
         if SeasonDay::from_index(slot).is_in(start_year, hemisphere) {
-            let (mean_c, spread_k) = year.usual(slot);
-            *low = Some(f64::from(tenths(mean_c + spread_k * departure)) / 10.0);
+            *low = Some(f64::from(tenths(year.night(slot).low_c(*departure))) / 10.0);
         }
     }
     season
@@ -159,12 +178,12 @@ struct Averages {
 
 impl Averages {
     fn of(year: &Year, departures: &[f64]) -> Self {
-        let usual: Vec<(f64, f64)> = (0..SeasonDay::SLOTS).map(|slot| year.usual(slot)).collect();
+        let nights: Vec<Night> = (0..SeasonDay::SLOTS).map(|slot| year.night(slot)).collect();
         let (mut first_sum, mut last_sum, mut frozen, mut minimum_sum) = (0, 0, 0.0, 0.0);
         for season in departures.chunks(SeasonDay::SLOTS) {
             let (mut first, mut last, mut minimum_c) = (None, 0, f64::INFINITY);
-            for (slot, (departure, (mean_c, spread))) in season.iter().zip(&usual).enumerate() {
-                let low_c = mean_c + spread * departure;
+            for (slot, (departure, night)) in season.iter().zip(&nights).enumerate() {
+                let low_c = night.low_c(*departure);
                 minimum_c = minimum_c.min(low_c);
                 if low_c < 0.05 {
                     first.get_or_insert(slot);

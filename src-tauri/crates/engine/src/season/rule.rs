@@ -120,9 +120,8 @@ pub enum LimitOf {
     /// Limit of the planting (the tenderest of those here) in winter, outdoors.
     WinterLimit,
     /// The same limit less what the shelter usually holds uncovered: the outside low that endangers the zone.
-    /// Gives no date for a planting in a zone that a heater is set to keep above its limit.
     BareHold,
-    /// The same limit less what the shelter usually holds under its cover, likewise.
+    /// The same limit less what the shelter usually holds under its cover.
     CoveredHold,
     /// The same as `bare_hold`, but only for zones in which no heat is kept: without a cover plants die there.
     UnheatedHold,
