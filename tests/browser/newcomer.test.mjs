@@ -24,6 +24,7 @@ for (const [name, size] of Object.entries(sizes)) {
       await person.click(page.getByRole("link", { name: "Plan my season" }));
 
       await page.getByRole("heading", { name: "Where are your plants?" }).waitFor();
+      await settled(page);
       await person.read();
       await person.type(page.getByLabel("Name of the place"), "Home");
       await person.type(page.getByLabel("Latitude"), "47.7, 13.1");
@@ -33,6 +34,7 @@ for (const [name, size] of Object.entries(sizes)) {
       await person.click(page.getByRole("button", { name: "Save and go on" }));
 
       await page.getByRole("heading", { name: "How cold does it get?" }).waitFor();
+      await settled(page);
       await person.read();
       const first = page.getByRole("group", { name: "First freeze in autumn" });
       await person.type(first.getByRole("textbox"), "20");
@@ -42,11 +44,13 @@ for (const [name, size] of Object.entries(sizes)) {
       await person.click(page.getByRole("button", { name: "Use these averages" }));
 
       await page.getByRole("heading", { name: "What shelter do you have?" }).waitFor();
+      await settled(page);
       await person.read();
       await person.type(page.getByLabel("Length"), "3.6");
       await person.click(page.getByRole("button", { name: "Add this shelter" }));
 
       await page.getByRole("heading", { name: "Which plants must come through?" }).waitFor();
+      await settled(page);
       await person.read();
       for (const [plant, count] of [["lemon", "2"], ["olean", "3"], ["dahlia", "6"]]) {
         await person.type(page.getByLabel("Search the catalogue"), plant);
@@ -103,7 +107,7 @@ test("the demo season is one press away and can be removed and brought back", as
   try {
     await page.getByRole("button", { name: "Look at the demo season" }).click();
     await page.getByRole("heading", { name: /^Season \d{4}/ }).waitFor();
-    await page.getByRole("link", { name: "Set-up" }).click();
+    await page.getByRole("link", { name: "Set-up", exact: true }).click();
     await page.getByRole("button", { name: "Remove Larch Bank" }).click();
     await page.getByText("Larch Bank was removed.").waitFor();
     await page.getByRole("button", { name: "Undo" }).click();

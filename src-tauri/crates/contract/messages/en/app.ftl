@@ -188,14 +188,14 @@ day-no-sunrise = The sun does not rise today.
 ## First screen
 
 welcome-title = Bring your tender plants through the winter
-welcome-lead = Say where you garden, what shelter you have and which plants must live. You get a dated plan for the whole season, with the reasons in numbers.
+welcome-lead = Say where you garden, what shelter you have and which plants must live. You get a dated plan, with the reasons in numbers.
 welcome-site = where the plants are
 welcome-climate = three averages, or a station’s record
-welcome-shelter = a greenhouse, a garage, a cellar, a wrapped bed
-welcome-plants = from the catalogue, with pot size and winter place
+welcome-shelter = greenhouse, garage, cellar, wrapped bed
+welcome-plants = from the catalogue
 welcome-start = Plan my season
 welcome-demo = Look at the demo season
-welcome-demo-hint = The demo is Larch Bank, an invented garden in a cold valley. You can remove it again.
+welcome-demo-hint = Larch Bank, an invented garden; you can remove it again.
 
 ## Set-up
 
@@ -241,26 +241,25 @@ plant-count = { $plants ->
 
 site-title = Where the plants are
 site-title-new = Where are your plants?
-site-lead = Daylight, sunset and the season follow from the place. It stays on this device.
+site-lead = Daylight and season follow from the place. It stays on this device.
 site-name = Name of the place
-site-name-hint = As you call it: “Home”, “Allotment”.
 site-name-missing = Give the place a name.
 site-latitude = Latitude
-site-latitude-hint = Degrees north, as 47.7; south with a minus or an S. A pair copied from a map fills both fields.
+site-latitude-hint = North; south with a minus. A pair copied from a map fills both fields.
 site-latitude-unread = Enter degrees, such as 47.7 or 47° 42′ N.
 site-latitude-range = Latitudes lie between −90 and 90 degrees.
 site-longitude = Longitude
-site-longitude-hint = Degrees east, as 13.1; west with a minus or a W.
+site-longitude-hint = East; west with a minus.
 site-longitude-unread = Enter degrees, such as 13.1 or 13° 6′ E.
 site-longitude-range = Longitudes lie between −180 and 180 degrees.
 site-elevation = Height above sea level
-site-elevation-hint = Left empty, 200 m (660 ft) is taken; the plan hardly depends on it.
+site-elevation-hint = Left empty: 200 m (660 ft).
 site-time-zone = Time zone
-site-time-zone-hint = Taken from this device.
 site-currency = Currency
 site-currency-hint = Three capital letters, such as EUR.
 site-place = { $north }° N, { $east }° E, { $height }
 habits-title = Units and time for the work
+habits-line = { $temperature }, { $length }, { $volume }, { $currency }; { $days }, { $hours } h
 unit-temperature = Temperature
 unit-celsius = °C
 unit-fahrenheit = °F
@@ -273,13 +272,14 @@ unit-gallon = US gal
 unit-hours = h
 work-days = Days you have for the garden
 work-days-hint = The plan spreads work over these days, but never past a date that kills.
+work-any-day-short = any day
 work-any-day = None ticked: any day will do.
 work-hours = Hours on such a day
 
 ## Climate
 
 climate-title = How cold does it get?
-climate-lead = Freeze dates and winter lows decide when everything must happen.
+climate-lead = Freeze dates and winter lows date every chore.
 climate-now = What the plan rests on
 climate-change = Use another climate
 climate-open = Look at freeze dates
@@ -290,11 +290,11 @@ climate-first = Median first freeze
 climate-last = Median last freeze
 climate-minimum = Mean coldest night
 climate-mostly-none = none in most years
-typed-lead = Neighbours, a garden club or the local weather service know these. A record of many years is better: it also shows how far years differ.
+climate-unknown = too few nights to tell
+typed-freeze = A freeze is a night at or below 0 °C (32 °F).
+typed-lead = Neighbours or the local weather service know these. A station’s record of many years is better.
 typed-first = First freeze in autumn, on average
-typed-first-hint = The first night at or below 0 °C (32 °F).
 typed-last = Last freeze in spring, on average
-typed-last-hint = The last night at or below 0 °C (32 °F).
 typed-minimum = Coldest night of a usual winter
 typed-minimum-hint = The average over the years, not the record.
 typed-save = Use these averages
@@ -348,6 +348,8 @@ freeze-sample-size = { $with } of { $of }
 nights-title = Nights per season at or below
 nights-mean = Mean
 nights-range = 8 years of 10
+summer-title = Days from the last spring to the first autumn night
+summer-range = { $from } – { $to }
 minimum-title = Coldest night of a season
 minimum-mean = Mean
 minimum-return = Reached once in { $years } years
@@ -357,7 +359,7 @@ minimum-lowest = Lowest in the record
 ## Shelters and zones
 
 shelters-title = What shelter do you have?
-shelters-lead = Inside measures are enough to begin. The first zone comes with the shelter.
+shelters-lead = Inside measures are enough to begin.
 shelter-new = A shelter
 shelter-add = Add a shelter
 shelter-edit = Change the shelter
@@ -375,9 +377,9 @@ shelter-length = Length
 shelter-width = Width
 shelter-height = Greatest height
 shelter-cover = It gets a winter cover
-shelter-cover-hint = Bubble film, tarp, fleece or boards, on in autumn and off in spring.
+shelter-cover-hint = Bubble film, tarp or fleece, on in autumn, off in spring.
 shelter-heater = A heater stands ready
-shelter-heater-hint = For the nights on which shelter and cover are not enough.
+shelter-heater-hint = For nights on which that is not enough.
 shelter-save = Add this shelter
 shelter-size = { $length } × { $width }, { $height } high
 shelter-covered = winter cover
@@ -407,9 +409,9 @@ zone-plants = { $plants ->
 ## Plants
 
 plants-title = Which plants must come through?
-plants-lead = Add what you have. Pots freeze sooner than the ground, so their size counts.
+plants-lead = Pots freeze sooner than the ground, so their size counts.
 plants-empty-title = No plants yet
-plants-empty = Search on the left or above, press Enter, say how many, press Enter: the next one can follow at once.
+plants-empty = Type a name, press Enter, say how many, press Enter.
 plants-ready-title = Your plan stands
 plants-ready = Add more plants whenever you like; the plan follows.
 plants-ready-go = See my season
@@ -420,7 +422,7 @@ plants-homeless-title = { $count ->
 plants-homeless = Choose a zone for each, so that it gets its chores and its limit.
 add-title = Add plants
 add-search = Search the catalogue
-add-search-hint = Common or botanical name.
+add-search-hint = Common or botanical name of one of { $count } plants.
 add-hits = { $count ->
     [one] One plant
    *[other] { $count } plants
@@ -430,7 +432,7 @@ add-more = { $count ->
    *[other] And { $count } more: type a few letters.
 }
 add-none = Not in the catalogue.
-add-own = Enter a plant of your own
+add-browse = Browse the catalogue, or enter a plant of your own
 add-confirm = Add
 add-other = Another plant
 planting-edit = Change the planting
