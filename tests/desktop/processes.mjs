@@ -53,8 +53,8 @@ export async function startDriver(display, environment) {
   const url = `http://127.0.0.1:${port}`;
   const lost = failed(child, "WebKitWebDriver");
   await Promise.race([answers(`${url}/status`), lost]);
-  lost.catch(() => {});
-  return { url, printed: () => printed, stop: () => stop(child) };
+  lost.catch(() => {}); // It ends when it is stopped.
+  return { url, printed: () => printed, stop: () => stop(child), kill: () => stop(child, "SIGKILL") };
 }
 
 async function answers(url) {
@@ -79,11 +79,11 @@ async function failed(child, name) {
   throw new Error(`${name} ended (${code})`);
 }
 
-async function stop(child) {
+async function stop(child, signal = "SIGTERM") {
   groups.delete(child.pid);
   if (child.exitCode !== null || child.signalCode !== null) return;
   const ended = once(child, "exit");
-  process.kill(-child.pid, "SIGTERM");
+  process.kill(-child.pid, signal);
   await ended;
 }
 

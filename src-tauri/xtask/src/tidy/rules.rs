@@ -27,7 +27,7 @@ pub(super) const RULES: &[Rule] = &[
     },
     Rule {
         name: "module head",
-        reason: "the first lines of a Rust file say what it is for (`//! …`)",
+        reason: "the first lines of a Rust file say what it is for (`//! …`), unless it holds the tests of its neighbour",
         check: module_head,
     },
     Rule {
@@ -70,6 +70,13 @@ fn top_level(file: &SourceFile, places: &mut Vec<String>) {
 }
 
 fn module_head(file: &SourceFile, places: &mut Vec<String>) {
+    // A twin of tests is named after what it tests.
+    if file.path.ends_with("_test.rs")
+        || file.path.ends_with("/tests.rs")
+        || file.path.contains("/tests/suite/")
+    {
+        return;
+    }
     let head = file.text.lines().find(|line| !line.trim().is_empty() && !line.starts_with("#!["));
     if file.has_ending(&["rs"]) && !head.is_some_and(|line| line.starts_with("//! ")) {
         places.push(file.path.clone());
@@ -167,6 +174,7 @@ mod tests {
     #[test]
     fn a_rust_file_begins_with_what_it_is_for() {
         assert_eq!(broken("module head", "a.rs", "use b;\n"), ["a.rs"]);
+        assert!(broken("module head", "src/a_test.rs", "use b;\n").is_empty());
         assert!(broken("module head", "a.rs", "#![allow(x)]\n\n//! Does a.\n").is_empty());
     }
 
