@@ -24,6 +24,6 @@ pub mod today;
 
 pub use clock::{Clock, SystemClock};
 pub use context::{Context, DATA_FILE, data_dir};
-pub use dispatch::dispatch;
+pub use dispatch::{dispatch, dispatch_text};
 pub use first_run::demo_if_empty;
 pub use ids::{CountedIds, IdSource, RandomIds};

@@ -77,8 +77,11 @@ fn groups(planned: &Planned, date: NaiveDate) -> Vec<TodayGroup> {
     let soon_until = date.checked_add_days(Days::new(SOON_DAYS)).unwrap_or(NaiveDate::MAX);
     let mut groups: Vec<TodayGroup> = Vec::new();
     let mut index: HashMap<Option<&str>, usize> = HashMap::new();
+    let newest = newest_rounds(planned, date);
     for chore in planned.plan.chores.iter().filter(|chore| chore.state == ChoreState::Open) {
-        if chore.due_on > soon_until {
+        let is_overtaken =
+            round(chore).is_some_and(|(base, number)| number < newest.get(base).copied().unwrap_or(0));
+        if chore.due_on > soon_until || is_overtaken {
             continue;
         }
         let place_id = place_of(chore);
@@ -103,6 +106,27 @@ fn groups(planned: &Planned, date: NaiveDate) -> Vec<TodayGroup> {
     }
     groups.sort_by_key(|group| (group.late.is_empty(), group.due.is_empty()));
     groups
+}
+
+/// A chore that comes again: what its rounds have in common, and its number.
+fn round(chore: &PlannedChore) -> Option<(&str, u32)> {
+    let (base, number) = chore.key.rsplit_once('#')?;
+    Some((base, number.parse().ok()?))
+}
+
+/// For chores that come again, the newest round whose day has come or that was settled. Earlier rounds that were
+/// missed are not worth doing any more.
+fn newest_rounds(planned: &Planned, date: NaiveDate) -> HashMap<&str, u32> {
+    let mut newest = HashMap::new();
+    for chore in
+        planned.plan.chores.iter().filter(|chore| chore.due_on <= date || settled_on(chore).is_some())
+    {
+        if let Some((base, number)) = round(chore) {
+            let known = newest.entry(base).or_insert(number);
+            *known = number.max(*known);
+        }
+    }
+    newest
 }
 
 /// The day after which a chore is late: the end of its window, or the day that the grower chose beyond it, unless

@@ -1,6 +1,6 @@
 use hibernacle_contract::ErrorCode::{Invalid, UnknownCommand};
 use hibernacle_contract::{COMMAND_NAMES, ErrorCode};
-use hibernacle_service::dispatch;
+use hibernacle_service::{dispatch, dispatch_text};
 use hibernacle_test_support::Garden;
 use serde_json::{Value, json};
 
@@ -16,12 +16,15 @@ fn a_command_runs_by_its_name() {
     let reply = dispatch(&garden.context, "overview", json!({ "site_id": garden.site.id })).unwrap();
     assert_eq!(reply["site"]["name"], "lower terrace");
     assert_eq!(dispatch(&garden.context, "overview", Value::Null).unwrap(), reply);
+    let text = dispatch_text(&garden.context, "overview", Value::Null).unwrap();
+    assert_eq!(serde_json::from_str::<Value>(&text).unwrap(), reply);
 }
 
 #[test]
 fn a_name_that_is_not_on_the_list_is_refused() {
     let message = refused(dispatch(&garden().context, "overveiw", json!({})), UnknownCommand, None);
     assert_eq!(message, "there is no command “overveiw”");
+    refused(dispatch_text(&garden().context, "overveiw", json!({})), UnknownCommand, None);
 }
 
 #[test]
