@@ -137,6 +137,12 @@ fn rust(summary: &mut Summary) {
         work::step("build the tests", &mut cargo(&["test", "--no-run"]))?;
         work::step("cargo test", &mut cargo(&["test"]))
     });
+    summary.step("calendars read by another program", || {
+        needs::modules("tests/journeys/calendar")?;
+        let check =
+            ["test", "--quiet", "--package", "hibernacle-journeys", "--test", "calendar", "--", "--ignored"];
+        work::step("cargo test", work::cargo().args(check))
+    });
 }
 
 fn ui(summary: &mut Summary) {
