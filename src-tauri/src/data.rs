@@ -3,7 +3,7 @@
 use std::sync::{Arc, Mutex, PoisonError};
 
 use hibernacle_contract::Failure;
-use hibernacle_service::{Context, SystemClock, data_dir};
+use hibernacle_service::{Context, SystemClock, data_dir, demo_if_empty};
 
 /// The data, or the wish to open it.
 ///
@@ -31,7 +31,7 @@ impl Data {
         }
         let context = Context::open(&data_dir()?, SystemClock)?;
         if self.with_demo {
-            context.load_demo_if_empty()?;
+            demo_if_empty(&context)?;
         }
         Ok(Arc::clone(opened.insert(Arc::new(context))))
     }

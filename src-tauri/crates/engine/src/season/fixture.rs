@@ -1,5 +1,8 @@
 //! A small invented garden for the planner's tests.
 
+use std::fmt;
+use std::sync::LazyLock;
+
 use chrono::{DateTime, NaiveDate, Utc};
 
 use super::{ChoreCatalogue, Mark, MarkKind, Plan, PlanInput, PlannedChore, Season, plan};
@@ -16,7 +19,7 @@ pub(super) struct Garden {
     pub(super) zones: Vec<Zone>,
     pub(super) plantings: Vec<Planting>,
     pub(super) plants: PlantCatalogue,
-    pub(super) climate: Climate,
+    pub(super) climate: &'static Climate,
     pub(super) rules: ChoreCatalogue,
     pub(super) season: Season,
     pub(super) marks: Vec<Mark>,
@@ -28,11 +31,18 @@ pub(super) fn date(text: &str) -> NaiveDate {
 }
 
 /// First freeze early in November, last in mid-April, annual minimum −17 °C; half a year later in the south.
-fn climate(hemisphere: Hemisphere) -> Climate {
-    let (first, last) = match hemisphere {
-        Hemisphere::Northern => ("2025-11-05", "2026-04-15"),
-        Hemisphere::Southern => ("2026-05-05", "2026-10-15"),
-    };
+fn climate(hemisphere: Hemisphere) -> &'static Climate {
+    static NORTH: LazyLock<Climate> =
+        LazyLock::new(|| typed_climate("2025-11-05", "2026-04-15", Hemisphere::Northern));
+    static SOUTH: LazyLock<Climate> =
+        LazyLock::new(|| typed_climate("2026-05-05", "2026-10-15", Hemisphere::Southern));
+    match hemisphere {
+        Hemisphere::Northern => &NORTH,
+        Hemisphere::Southern => &SOUTH,
+    }
+}
+
+fn typed_climate(first: &str, last: &str, hemisphere: Hemisphere) -> Climate {
     let typed = TypedClimate { first_freeze: date(first), last_freeze: date(last), annual_minimum_c: -17.0 };
     Climate::from_typed(&typed, hemisphere).expect("a climate")
 }
@@ -77,6 +87,34 @@ pub(super) fn zone(id: &str, shelter_id: &str, offset_k: f64) -> Zone {
     }
 }
 
+/// What the property tests vary; the rest would fill pages.
+impl fmt::Debug for Garden {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let plantings: Vec<_> = self
+            .plantings
+            .iter()
+            .map(|planting| (&planting.plant_key, &planting.zone_id, planting.count, planting.own_limit_c))
+            .collect();
+        let rules: Vec<_> = self
+            .rules
+            .iter()
+            .filter(|rule| rule.key.starts_with("job-"))
+            .map(|rule| (&rule.key, rule.scope, rule.minutes, &rule.when, &rule.after, &rule.repeat))
+            .collect();
+        let marks: Vec<_> = self.marks.iter().map(|mark| (&mark.chore_key, &mark.kind)).collect();
+        f.debug_struct("Garden")
+            .field("work", &self.site.work)
+            .field("began_on", &self.began_on)
+            .field("plantings", &plantings)
+            .field("marks", &marks)
+            .field("rules", &rules)
+            .finish()
+    }
+}
+
+static PLANTS: LazyLock<PlantCatalogue> = LazyLock::new(|| PlantCatalogue::built_in().expect("plants"));
+static CHORES: LazyLock<ChoreCatalogue> = LazyLock::new(|| ChoreCatalogue::built_in().expect("chores"));
+
 impl Garden {
     /// A covered greenhouse with two zones, a cellar with one, and four plantings, with the built-in chores.
     pub(super) fn new() -> Self {
@@ -117,9 +155,9 @@ impl Garden {
                 planting("oleander", "nerium-oleander", Some("corner"), pot),
                 planting("dahlia", "dahlia", Some("shelf"), Container::Lifted),
             ],
-            plants: PlantCatalogue::built_in().expect("plants"),
+            plants: PLANTS.clone(),
             climate: climate(hemisphere),
-            rules: ChoreCatalogue::built_in().expect("chores"),
+            rules: CHORES.clone(),
             season: Season::starting(2026, hemisphere),
             marks: Vec::new(),
             began_on: None,
@@ -138,7 +176,7 @@ impl Garden {
             zones: &self.zones,
             plantings: &self.plantings,
             plants: &self.plants,
-            climate: &self.climate,
+            climate: self.climate,
             rules: &self.rules,
             season: &self.season,
             marks: &self.marks,

@@ -4,14 +4,17 @@ use std::collections::BTreeMap;
 
 use chrono::{Datelike, NaiveDate};
 
-use super::{Figure, PlanProblem, Reason, Season};
+use super::{Figure, PlanInput, PlanProblem, Reason};
 use crate::site::WorkTime;
 
 /// Minutes planned by day, against the minutes there are.
+#[derive(Clone)]
 pub(super) struct Ledger<'a> {
     work: &'a WorkTime,
     available: u32,
-    /// No chore slips past the season.
+    /// Nothing is planned before the season, or before the grower began.
+    pub(super) starts_on: NaiveDate,
+    /// Nothing slips past the season.
     pub(super) ends_on: NaiveDate,
     planned: BTreeMap<NaiveDate, u32>,
     /// Days that took more than they have, with the chore that did it.
@@ -19,11 +22,14 @@ pub(super) struct Ledger<'a> {
 }
 
 impl<'a> Ledger<'a> {
-    pub(super) fn new(work: &'a WorkTime, season: &Season) -> Self {
+    pub(super) fn new(input: &PlanInput<'a>) -> Self {
+        let PlanInput { site, season, began_on, .. } = input;
+        let work = &site.work;
         let available = (work.hours_per_day * 60.0).round() as u32;
         Self {
             work,
             available,
+            starts_on: began_on.map_or(season.starts_on, |began| began.max(season.starts_on)),
             ends_on: season.ends_on,
             planned: BTreeMap::new(),
             overloaded: BTreeMap::new(),

@@ -3,7 +3,9 @@
 //! Chores are placed one by one, those that a killing date binds first, then those with the nearest latest date,
 //! each as near to its best date as the free minutes of the work days allow and after what must come first.
 //! Because each looks only around its own best date, a small change of the input moves few chores. A killing date
-//! is never passed: where the days before it are full, one of them is overloaded and reported.
+//! is never passed: where the days before it are full, one of them is overloaded and reported. So that this is
+//! rare, chores that a killing date binds are first placed as late as they can be, from the last to the first; no
+//! later than that they are placed for good, which leaves room for what waits for them.
 
 use std::cmp::Reverse;
 use std::collections::BinaryHeap;
@@ -31,7 +33,7 @@ pub(super) fn level(
     minutes: &[u32],
     problems: &mut Vec<PlanProblem>,
 ) {
-    let mut ledger = Ledger::new(&scene.input.site.work, scene.input.season);
+    let mut ledger = Ledger::new(&scene.input);
     book_fixed(drafts, minutes, &mut ledger);
 
     let mut position = vec![0; order.len()];
@@ -47,12 +49,13 @@ pub(super) fn level(
     let urgency = |draft: &Draft<'_>, index: usize| {
         Reverse((draft.deadline.is_none(), draft.window.latest, draft.window.best, position[index], index))
     };
+    let begin_by = latest_beginnings(drafts, order, minutes, &ledger);
     let mut ready: BinaryHeap<_> = (0..order.len())
         .filter(|&index| drafts.all[index].is_free() && waiting[index] == 0)
         .map(|index| urgency(&drafts.all[index], index))
         .collect();
     while let Some(Reverse((.., index))) = ready.pop() {
-        place(drafts, index, minutes[index], &mut ledger, problems);
+        place(drafts, index, minutes[index], begin_by[index], &mut ledger, problems);
         for &follower in &followers[index] {
             waiting[follower] -= 1;
             if waiting[follower] == 0 && drafts.all[follower].is_free() {
@@ -61,6 +64,34 @@ pub(super) fn level(
         }
     }
     problems.extend(ledger.problems());
+}
+
+/// The days by which chores that a killing date binds must begin, so that all of them can be done in time.
+fn latest_beginnings(
+    drafts: &Drafts<'_>,
+    order: &[usize],
+    minutes: &[u32],
+    ledger: &Ledger<'_>,
+) -> Vec<Option<NaiveDate>> {
+    let mut ledger = ledger.clone();
+    let mut finish_by: Vec<Option<NaiveDate>> = drafts.all.iter().map(|draft| draft.deadline).collect();
+    let mut begin_by = vec![None; drafts.all.len()];
+    for &index in order.iter().rev() {
+        let draft = &drafts.all[index];
+        let Some(last) = finish_by[index].filter(|_| draft.is_free()) else { continue };
+        let mut days =
+            last.iter_days().rev().take_while(|&day| day >= draft.window.earliest.max(ledger.starts_on));
+        let found = days.find_map(|day| ledger.slots(day, minutes[index], last));
+        for &(day, minutes) in found.iter().flatten() {
+            ledger.book(day, minutes);
+        }
+        let begin = found.and_then(|slots| slots.first().map(|&(day, _)| day));
+        begin_by[index] = begin;
+        for &other in &draft.after {
+            finish_by[other] = finish_by[other].map(|own| own.min(begin.unwrap_or(last)));
+        }
+    }
+    begin_by
 }
 
 /// Chores whose day is settled take their time first.
@@ -83,6 +114,7 @@ fn place(
     drafts: &mut Drafts<'_>,
     index: usize,
     minutes: u32,
+    begin_by: Option<NaiveDate>,
     ledger: &mut Ledger<'_>,
     problems: &mut Vec<PlanProblem>,
 ) {
@@ -96,8 +128,9 @@ fn place(
     // Two occurrences of one chore never fall on one day.
     let free_on =
         last_before.map(|before| before.finished_on + Days::new(u64::from(before.rank == draft.rank)));
-    let mut from = free_on.map_or(draft.window.earliest, |free_on| free_on.max(draft.window.earliest));
-    let mut latest = draft.window.latest;
+    let mut from = free_on.unwrap_or(ledger.starts_on).max(draft.window.earliest).max(ledger.starts_on);
+    from = from.min(ledger.ends_on);
+    let mut latest = begin_by.map_or(draft.window.latest, |begin_by| begin_by.min(draft.window.latest));
     if let Some(deadline) = draft.deadline.filter(|deadline| from > *deadline) {
         if let Some(before) = last_before.filter(|before| before.finished_on > deadline) {
             problems.push(order_problem(draft, before));

@@ -16,6 +16,8 @@ mod order;
 mod place;
 mod plan;
 mod planned;
+#[cfg(test)]
+mod properties_test;
 mod reason;
 mod resolve;
 mod rule;

@@ -6,13 +6,13 @@ use super::draft::{Draft, Drafts};
 use super::resolve::shifted;
 use super::scene::Scene;
 use super::window::USUAL_LEAD_DAYS;
-use super::{DayWindow, Figure, PlanProblem, Reason};
+use super::{ChoreState, DayWindow, Figure, PlanProblem, Reason};
 
 /// Links each chore to those that must come first and returns all in an order in which they do.
 ///
 /// A rule in `after` stands for its chore for the same target or the one around it, else for its chores for all
 /// targets inside: the cover of a shelter waits for what is done in all its zones. A chore that comes again waits
-/// for its last occurrence, and what waits for it waits for the first.
+/// for the one before, and what waits for it waits for the first.
 pub(super) fn link(scene: &Scene<'_>, drafts: &mut Drafts<'_>) -> Vec<usize> {
     let links: Vec<Vec<usize>> = (0..drafts.all.len()).map(|index| first(scene, drafts, index)).collect();
     for (draft, after) in drafts.all.iter_mut().zip(links) {
@@ -28,8 +28,8 @@ pub(super) fn link(scene: &Scene<'_>, drafts: &mut Drafts<'_>) -> Vec<usize> {
 
 fn first(scene: &Scene<'_>, drafts: &Drafts<'_>, index: usize) -> Vec<usize> {
     let draft = &drafts.all[index];
-    if draft.number.is_some_and(|number| number > 1) {
-        // Occurrences stand one after the other.
+    // Occurrences stand one after the other.
+    if draft.number.is_some_and(|number| number > 1) && !drafts.all[index - 1].left_out {
         return vec![index - 1];
     }
     let mut found = Vec::new();
@@ -53,7 +53,7 @@ fn first(scene: &Scene<'_>, drafts: &Drafts<'_>, index: usize) -> Vec<usize> {
 
 /// Makes windows agree with what must come first.
 ///
-/// Forward, a chore starts no earlier than what comes before it. Backward, a chore ends no later than what waits
+/// Forward, a chore starts no earlier than what comes before it, or than the day on which that was done. Backward, a chore ends no later than what waits
 /// for it, and a killing date binds everything that must come before. Where both cannot be had, the killing date
 /// is kept, what must come first is pulled before its earliest date, and the conflict is reported.
 pub(super) fn reconcile(drafts: &mut Drafts<'_>, order: &[usize], problems: &mut Vec<PlanProblem>) {
@@ -74,7 +74,9 @@ fn push_back(drafts: &mut Drafts<'_>, index: usize, problems: &mut Vec<PlanProbl
     let mut latest_before: Option<usize> = None;
     for &other in &drafts.all[index].after {
         let before = &drafts.all[other];
-        if !before.is_open() {
+        if let ChoreState::Done { on } | ChoreState::Skipped { on, .. } = before.state {
+            window.earliest = window.earliest.max(on);
+            window.best = window.best.max(on);
             continue;
         }
         window.earliest = window.earliest.max(before.earliest());
@@ -150,8 +152,11 @@ fn pull_forward(drafts: &mut Drafts<'_>, index: usize) {
             before.deadline = Some(before.deadline.map_or(deadline, |own| own.min(deadline)));
             before.end_by(deadline, &reasons[0]);
         }
-        // A hand move may ask for the impossible; it is warned about, not followed.
-        if before.window.earliest <= latest {
+        // A hand move may ask for the impossible; it is warned about, not followed. A killing date stays what it
+        // is, whatever waits for the chore.
+        if before.killing {
+            before.window.best = before.window.best.min(latest).max(before.window.earliest);
+        } else if before.window.earliest <= latest {
             before.end_by(latest, &reasons[1]);
         }
     }

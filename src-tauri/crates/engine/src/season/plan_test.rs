@@ -426,6 +426,23 @@ fn a_killing_date_is_kept_by_overloading_a_day_with_the_figures_reported() {
 }
 
 #[test]
+fn steps_before_a_killing_one_leave_room_for_it() {
+    let lines = |after: &str| {
+        format!("minutes = 60\nafter = [{after}]\nwhen.latest = [{}]\nwhen.killing = true", on("10-11"))
+    };
+    let rules = chore("a", "zone", "10-11", "minutes = 60")
+        + &chore("b", "zone", "10-11", &lines("\"a\""))
+        + &chore("c", "shelter", "10-11", &lines("\"b\""));
+    let mut garden = Garden::with_rules(&rules);
+    garden.site.work.days = vec![chrono::Weekday::Sat, chrono::Weekday::Sun];
+    garden.site.work.hours_per_day = 5.0;
+    let plan = garden.plan();
+    // 10 and 11 October are a weekend of ten hours; the chain takes eight.
+    assert_eq!(problems(&plan), []);
+    assert!(plan.chores.iter().all(|chore| chore.due_on >= date("2026-10-10")));
+}
+
+#[test]
 fn a_killing_date_without_a_work_day_takes_a_day_off() {
     let lines = format!("when.earliest = [{0}]\nwhen.latest = [{0}]\nwhen.killing = true", on("10-14"));
     let mut garden = Garden::with_rules(&chore("a", "site", "10-14", &lines));

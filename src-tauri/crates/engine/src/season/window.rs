@@ -98,7 +98,10 @@ impl Resolver<'_, '_> {
         let mut take = |head: Option<Reason>, dated: Dated| {
             by_climate |= dated.by_climate;
             window.why.extend(head);
-            window.why.extend(dated.why);
+            // What is said of a plant's limit holds for each date that rests on it: once is enough.
+            let known = |reason: &Reason| window.why.contains(reason) && is_about_a_limit(reason);
+            let fresh: Vec<Reason> = dated.why.into_iter().filter(|reason| !known(reason)).collect();
+            window.why.extend(fresh);
             if let Some(change) = dated.change.filter(|change| !window.tail.contains(change)) {
                 window.tail.push(change);
             }
@@ -117,4 +120,10 @@ impl Resolver<'_, '_> {
         }
         window
     }
+}
+
+fn is_about_a_limit(reason: &Reason) -> bool {
+    ["reason-limit-", "reason-hold-", "reason-tenderest"]
+        .iter()
+        .any(|start| reason.message.starts_with(start))
 }
