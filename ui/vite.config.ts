@@ -29,7 +29,7 @@ export default defineConfig({
   server: {
     strictPort: true,
     port: 5173,
-    proxy: { "/api": { target: gateway, changeOrigin: true } },
+    proxy: { "/api": { target: gateway, changeOrigin: true, headers: { origin: gateway } } },
     fs: { allow: [here("."), here("../src-tauri/crates/contract/messages")] },
   },
   clearScreen: false,

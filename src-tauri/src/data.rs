@@ -3,7 +3,7 @@
 use std::sync::{Arc, Mutex, PoisonError};
 
 use hibernacle_contract::Failure;
-use hibernacle_service::{Context, SystemClock, data_dir, demo_if_empty};
+use hibernacle_service::{Context, SystemClock, data_dir};
 
 /// The data, or the wish to open it.
 ///
@@ -31,7 +31,7 @@ impl Data {
         }
         let context = Context::open(&data_dir()?, SystemClock)?;
         if self.with_demo {
-            demo_if_empty(&context)?;
+            context.load_demo_if_empty()?;
         }
         Ok(Arc::clone(opened.insert(Arc::new(context))))
     }

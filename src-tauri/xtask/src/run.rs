@@ -1,5 +1,7 @@
 //! Builds the app and opens it with the demo season.
 
+use std::process::Command;
+
 use anyhow::{Result, bail};
 use clap::Args;
 
@@ -28,8 +30,7 @@ pub(crate) fn run(options: &Options) -> Result<()> {
     if window {
         needs::system(needs::WINDOW)?;
     }
-    needs::modules("ui")?;
-    work::step("build the user interface", work::npm("ui").args(["run", "build"]))?;
+    work::build_ui()?;
     let (package, program) = if window {
         ("hibernacle", "hibernacle-desktop")
     } else {
@@ -37,18 +38,16 @@ pub(crate) fn run(options: &Options) -> Result<()> {
     };
     let mut build = work::cargo();
     build.args(["build", "--package", package]);
+    if !window {
+        build.args(["--features", "embedded-ui"]);
+    }
     if options.release {
         build.arg("--release");
     }
     work::step("build the app (the first time takes some minutes)", &mut build)?;
 
     let path = project::program(if options.release { "release" } else { "debug" }, program);
-    let mut app = std::process::Command::new(&path);
-    app.current_dir(project::root()).arg("--demo");
-    if !window {
-        app.args(["--ui", "ui/dist"]);
-    }
-    let status = app.status()?;
+    let status = Command::new(path).current_dir(project::root()).arg("--demo").status()?;
     if !status.success() {
         bail!("{program} ended with a failure ({status})");
     }

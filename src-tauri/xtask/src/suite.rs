@@ -112,17 +112,15 @@ fn prepare(only: Option<Part>) -> Result<()> {
         needs::system(&[needs::WINDOW, needs::TESTS].concat())?;
     }
     needs::node()?;
-    needs::modules("ui")?;
-    if only != Some(Part::Ui) {
-        work::step("build the user interface", work::npm("ui").args(["run", "build"]))?;
-    }
-    Ok(())
+    work::build_ui()
 }
 
-/// All cargo steps name the same set of packages, so that dependencies are built once.
-fn cargo(arguments: &[&str]) -> Command {
+/// All cargo steps name the same packages, features and targets, so that dependencies are built once.
+fn cargo(task: &str, arguments: &[&str]) -> Command {
     let mut command = work::cargo();
-    command.args([arguments[0], "--quiet", "--workspace"]).args(&arguments[1..]);
+    command
+        .args([task, "--quiet", "--workspace", "--features", "hibernacle-gateway/embedded-ui"])
+        .args(arguments);
     command
 }
 
@@ -131,11 +129,17 @@ fn rust(summary: &mut Summary) {
     summary.step("rules of the tree", tidy::run);
     summary.step("generated types are fresh", codegen::check);
     summary.step("lints", || {
-        work::step("cargo clippy", &mut cargo(&["clippy", "--all-targets", "--", "-D", "warnings"]))
+        work::step("cargo clippy", &mut cargo("clippy", &["--all-targets", "--", "-D", "warnings"]))
     });
     summary.step("Rust tests and reference checks", || {
-        work::step("build the tests", &mut cargo(&["test", "--no-run"]))?;
-        work::step("cargo test", &mut cargo(&["test"]))
+        build()?;
+        work::step("cargo test", &mut cargo("test", &["--no-fail-fast"]))
+    });
+    summary.step("calendars read by another program", || {
+        needs::modules("tests/journeys/calendar")?;
+        let check =
+            ["test", "--quiet", "--package", "hibernacle-journeys", "--test", "calendar", "--", "--ignored"];
+        work::step("cargo test", work::cargo().args(check))
     });
 }
 
@@ -147,7 +151,7 @@ fn ui(summary: &mut Summary) {
 }
 
 fn build() -> Result<()> {
-    work::step("build the programs", &mut cargo(&["build", "--bins"]))
+    work::step("build the programs and tests", &mut cargo("build", &["--all-targets"]))
 }
 
 fn browser() -> Result<()> {

@@ -7,7 +7,7 @@ use std::time::{Duration, Instant};
 
 use anyhow::{Context, Result, bail};
 
-use crate::project;
+use crate::{needs, project};
 
 /// How often a long step says that it is still going.
 const HEARTBEAT: Duration = Duration::from_secs(20);
@@ -29,6 +29,17 @@ pub(crate) fn npm(folder: &str) -> Command {
     let mut command = tool(if cfg!(windows) { "npm.cmd" } else { "npm" });
     command.current_dir(project::root().join(folder));
     command
+}
+
+/// Builds the user interface, which the shell and the gateway take in when they compile.
+///
+/// # Errors
+/// When its modules cannot be installed or it does not build.
+pub(crate) fn build_ui() -> Result<()> {
+    needs::modules("ui")?;
+    let mut command = npm("ui");
+    command.args(["run", "--silent", "build", "--", "--logLevel", "warn"]);
+    step("build the user interface", &mut command)
 }
 
 /// Runs a tool to its end with a line before, a line after, and lines between when it takes long.

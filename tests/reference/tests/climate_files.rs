@@ -74,6 +74,10 @@ fn the_csv_without_header_gives_the_values_of_buffalo() {
     );
     assert_eq!(record.source, RecordSource::GhcnCsv);
     assert_eq!(days(&record), buffalo());
+    let with_header = "ID,DATE,ELEMENT,DATA_VALUE,M_FLAG,Q_FLAG,S_FLAG,OBS_TIME\n\
+                       USW00014733,19380501,TMAX,144,,,0,\nUSW00014733,19380501,TMIN,39,,,0,\n";
+    assert_eq!(days(&read(with_header)), buffalo()[..1]);
+    assert_eq!(read(with_header).station.id, "USW00014733");
 }
 
 const ACCESS_HEADER: &str = "\"STATION\",\"DATE\",\"LATITUDE\",\"LONGITUDE\",\"ELEVATION\",\"NAME\",\"PRCP\",\
@@ -358,4 +362,40 @@ fn files_that_are_no_record_say_so() {
     }
     let error = refuse("STATION,DATE,TMAX\nUSW00014733,2026-01-01,5\n", None);
     assert_eq!(error.field(), Some("TMIN"));
+}
+
+/// Nothing that arrives may stop the program: whatever the text, there is a record or a sentence.
+#[test]
+fn no_text_makes_the_reader_panic() {
+    let line = dly("USW00014733", "193805", "TMIN", &["   39  0", "   83  0"]);
+    let seeds = [
+        line.clone() + "\n" + &line,
+        access(&[("1938-05-01", "  144", ",,0", "   39", ",,0")]),
+        "USW00014733,19380501,TMAX,144,,,0,\nUSW00014733,19380501,TMIN,39,,,0,\n".to_string(),
+        "date;tmin_c;tmax_c\n2026-01-01;-2,5;3\n01.02.2026;\"4\";5\n".to_string(),
+    ];
+    let mut state = 7_u64;
+    let mut below = |limit: usize| {
+        state = state.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+        (state >> 33) as usize % limit
+    };
+    let odd = ['\n', '"', ',', ';', '\t', '−', '°', '9', '-', ' ', '\u{0}', '\u{feff}', '#', 'é', '.', '/'];
+    for seed in &seeds {
+        for _ in 0..3000 {
+            let mut text: Vec<char> = seed.chars().collect();
+            for _ in 0..=below(6) {
+                let at = below(text.len());
+                match below(3) {
+                    0 => text[at] = odd[below(odd.len())],
+                    1 => text.insert(at, odd[below(odd.len())]),
+                    _ => text.truncate(at.max(1)),
+                }
+            }
+            let text: String = text.into_iter().collect();
+            match read_climate_file("test.csv", &text, None) {
+                Ok(record) => assert!(record.days.is_sorted_by(|a, b| a.date < b.date)),
+                Err(error) => assert!(error.to_string().starts_with("“test.csv”")),
+            }
+        }
+    }
 }

@@ -3,7 +3,7 @@
 #![expect(clippy::unwrap_used, reason = "helpers of tests")]
 
 use chrono::{DateTime, Datelike, NaiveDate, Utc};
-use hibernacle_engine::sun::{self, SunPosition, daily, irradiance};
+use hibernacle_engine::sun::{self, Place, SunPosition, daily, irradiance};
 use serde::Deserialize;
 
 fn close(found: f64, expected: f64, tolerance: f64, what: &str) {
@@ -122,6 +122,18 @@ fn positions_agree_with_pvlib() {
         let sun = sun::position(latitude, longitude, height, 96_000.0, 2.0, row.at).unwrap();
         close(sun.elevation_deg, row.elevation, 5e-4, &format!("elevation at {}", row.at));
         close(sun.azimuth_deg, row.azimuth, 5e-4, &format!("azimuth at {}", row.at));
+    }
+}
+
+/// The quick position is meant for sums of radiation: under half a degree, refraction left out.
+#[test]
+fn quick_positions_are_near_pvlib() {
+    for row in grid().positions.into_iter().filter(|row| row.elevation > 5.0) {
+        let (latitude_deg, longitude_deg, elevation_m) = row.place;
+        let sun = Place { latitude_deg, longitude_deg, elevation_m }.quick_position(row.at);
+        close(sun.elevation_deg, row.elevation, 0.45, &format!("elevation at {}", row.at));
+        let turn = (sun.azimuth_deg - row.azimuth) * row.elevation.to_radians().cos();
+        close(turn, 0.0, 0.45, &format!("azimuth at {}", row.at));
     }
 }
 

@@ -70,10 +70,25 @@ fn it_is_uncovered_in_early_to_mid_march() {
 
 #[test]
 fn nothing_of_the_built_in_year_contradicts_itself() {
-    for garden in [larch_bank(), river_terrace()] {
+    let stations = ["champion-1982-2018.csv", "clemson-1930-1955.csv"];
+    let gardens = [larch_bank, river_terrace];
+    let typed = gardens.map(|garden| garden());
+    let measured = stations.into_iter().flat_map(|file| gardens.map(|garden| garden().with_record(file)));
+    for garden in typed.into_iter().chain(measured) {
         let problems = garden.plan().problems;
         assert!(problems.is_empty(), "{}: {problems:#?}", garden.site.name);
     }
+}
+
+#[test]
+fn a_lemon_comes_in_at_the_end_of_september_in_a_cool_valley() {
+    // RHS citrus profile: outdoors from mid-June until late September in cool climates.
+    let plan = larch_bank().plan();
+    let lemon = "Lemon by the water butt";
+    let inside = one(&plan, "move-in-light-frost", lemon);
+    assert!((date(2026, 9, 20)..=date(2026, 10, 3)).contains(&inside.due_on), "{}", inside.due_on);
+    let out = one(&plan, "move-out-light-frost", lemon).due_on;
+    assert!((date(2027, 5, 28)..=date(2027, 6, 20)).contains(&out), "{out}");
 }
 
 #[test]
@@ -144,11 +159,24 @@ fn close_up_runs_in_its_order() {
     for target in ["north corner", "south floor", "door bench"] {
         assert!(day("close-up-alarm-test", target) <= day("close-up-proof-night", "greenhouse"), "{target}");
     }
-    // UMass Extension, overwintering container-grown ornamentals: water one to two days before covering.
-    let (water, cover) =
-        (one(&plan, "close-up-water", "north corner"), one(&plan, "close-up-cover-on", "greenhouse"));
-    let days_before = (cover.window.best - water.window.best).num_days();
-    assert!((1..=2).contains(&days_before), "{days_before}");
+}
+
+#[test]
+fn pots_are_watered_one_or_two_days_before_the_cover_and_their_leaves_dry() {
+    // UMass Extension, overwintering container-grown ornamentals: water well one to two days before covering.
+    for (garden, zones, shelter) in [
+        (larch_bank(), &["door bench", "south floor", "north corner"][..], "greenhouse"),
+        (river_terrace(), &["floor"][..], "small greenhouse"),
+    ] {
+        let plan = garden.plan();
+        let cover = one(&plan, "close-up-cover-on", shelter);
+        for zone in zones {
+            let water = one(&plan, "close-up-water", zone);
+            let days = (cover.window.best - water.window.best).num_days();
+            assert!((1..=2).contains(&days), "{zone}: {days} days");
+            assert!(water.due_on < cover.due_on, "{zone}: {} {}", water.due_on, cover.due_on);
+        }
+    }
 }
 
 #[test]

@@ -15,7 +15,7 @@ threshold_c: number,
  */
 event: Event,
 /**
- * Seasons that could be judged.
+ * Seasons that could be judged; for typed averages, those that were drawn.
  */
 seasons: number,
 /**

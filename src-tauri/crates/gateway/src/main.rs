@@ -40,7 +40,7 @@ fn main() -> ExitCode {
 fn serve(arguments: &Arguments) -> Result<(), Box<dyn std::error::Error>> {
     let context = Arc::new(Context::open(&data_dir()?, SystemClock)?);
     if arguments.demo {
-        hibernacle_service::demo_if_empty(&context)?;
+        context.load_demo_if_empty()?;
     }
     let gateway = match arguments.port {
         Some(port) => bind(port, &context, arguments)?,

@@ -8,7 +8,6 @@
 mod clock;
 mod context;
 mod dispatch;
-mod first_run;
 mod ids;
 mod lookup;
 mod planned;
@@ -25,5 +24,4 @@ pub mod today;
 pub use clock::{Clock, SystemClock};
 pub use context::{Context, DATA_FILE, data_dir};
 pub use dispatch::{dispatch, dispatch_text};
-pub use first_run::demo_if_empty;
 pub use ids::{CountedIds, IdSource, RandomIds};

@@ -1,6 +1,6 @@
 //! Whole gardens for planning: the demo and an invented one at a continental edge.
 
-use hibernacle_engine::climate::{Climate, TypedClimate};
+use hibernacle_engine::climate::{Climate, TypedClimate, read_climate_file};
 use hibernacle_engine::plant::{PlantCatalogue, Planting};
 use hibernacle_engine::season::{ChoreCatalogue, Plan, PlanInput, Season, plan};
 use hibernacle_engine::shelter::{Shelter, Zone};
@@ -74,6 +74,16 @@ impl Garden {
         assert!(file.is_empty(), "unknown parts: {:?}", file.keys().collect::<Vec<_>>());
         let climate = Climate::from_typed(&typed, Hemisphere::Northern).expect("averages that fit");
         Self { site, climate, shelters, zones, plantings }
+    }
+
+    /// The same garden with the nights of a station of `data/climate/NOTICE`.
+    pub(crate) fn with_record(mut self, file: &str) -> Self {
+        let path = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("data/climate").join(file);
+        let text = std::fs::read_to_string(path).expect("the station's file");
+        let record = read_climate_file(file, &text, None).expect("a climate record");
+        self.climate = Climate::from_record(&record, Hemisphere::Northern);
+        self.site.name = format!("{} with {file}", self.site.name);
+        self
     }
 
     /// The plan of its season 2026–27 with the built-in catalogues.

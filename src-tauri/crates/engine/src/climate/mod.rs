@@ -7,7 +7,13 @@
 //! - [`Climate::lows`]: the chance of a low by date, computed once per climate and cheap to ask;
 //! - [`freeze_report`]: dates, nights, freeze-free season and annual minimum for several thresholds.
 //!
-//! Each statistic decides by itself which seasons are complete enough for it: see [`freeze`].
+//! Each statistic decides by itself which seasons are complete enough for it: a season counts when the nights that
+//! are missing from it are unlikely (at most one chance in five) to have changed the result. So a gap in autumn
+//! never becomes a late first freeze, and a night missing in summer costs nothing.
+//!
+//! Seasons run from midsummer to midsummer, so that one winter lies whole inside one season. The first event is the
+//! first since midsummer, the last the last before it: at thresholds that summer nights reach, both fall in
+//! summer, and [`Climate::lows`] is the better guide.
 
 mod annual_minimum;
 mod draws;

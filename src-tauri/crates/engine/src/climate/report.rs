@@ -37,7 +37,7 @@ pub struct FreezeEvent {
     pub threshold_c: f64,
     /// First or last.
     pub event: Event,
-    /// Seasons that could be judged.
+    /// Seasons that could be judged; for typed averages, those that were drawn.
     pub seasons: u32,
     /// Of these, seasons in which it occurred.
     pub seasons_with: u32,

@@ -3,9 +3,8 @@
 use std::f64::consts::TAU;
 
 use rand_pcg::Pcg32;
-use statrs::distribution::{ContinuousCDF, Normal};
 
-use super::draws::uniform;
+use super::draws::normal;
 use super::lows::tenths;
 use super::{Basis, Climate, SeasonDay, SeasonLows, TypedClimate};
 use crate::field::FieldError;
@@ -145,12 +144,11 @@ fn target(typed: &TypedClimate, hemisphere: Hemisphere) -> Result<Target, FieldE
 /// Departures from the usual low in standard deviations, night after night over all seasons.
 fn departures() -> Vec<f64> {
     let mut rng = Pcg32::new(SEED.0, SEED.1);
-    let normal = Normal::standard();
     let fresh = (1.0 - PERSISTENCE * PERSISTENCE).sqrt();
-    let mut departure = normal.inverse_cdf(uniform(&mut rng));
+    let mut departure = normal(&mut rng);
     (0..SEASONS * SeasonDay::SLOTS)
         .map(|_| {
-            departure = PERSISTENCE * departure + fresh * normal.inverse_cdf(uniform(&mut rng));
+            departure = PERSISTENCE * departure + fresh * normal(&mut rng);
             departure
         })
         .collect()
@@ -232,9 +230,13 @@ fn solve(departures: &[f64], target: &Target) -> Option<Year> {
         Year { mean_c: target.minimum_c - Averages::of(&year, departures).minimum_c, ..year }
     };
     let mut coldest = f64::midpoint(target.first, target.last);
-    for _ in 0..8 {
-        let (mut low, mut high) = AMPLITUDES_K;
-        for _ in 0..16 {
+    let (mut low, mut high) = AMPLITUDES_K;
+    for round in 0..8 {
+        if round > 0 {
+            // Moving the coldest day by a few days hardly changes the amplitude.
+            (low, high) = ((low * 0.9).max(AMPLITUDES_K.0), (high * 1.1).min(AMPLITUDES_K.1));
+        }
+        while high - low > 0.002 * high {
             let amplitude_k = f64::midpoint(low, high);
             let found = Averages::of(&with_minimum(amplitude_k, coldest), departures);
             if found.length() > target.last - target.first { low = amplitude_k } else { high = amplitude_k }

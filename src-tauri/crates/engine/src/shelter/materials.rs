@@ -192,7 +192,7 @@ impl Row for Glazing {
         share("long_wave_transmittance", self.long_wave_transmittance)?;
         shares_of_one("long_wave_transmittance", self.long_wave_emissivity + self.long_wave_transmittance)?;
         within("heat_capacity_j_per_m2_k", self.heat_capacity_j_per_m2_k, 1.0, 1e6, "enter J/(m² K)")?;
-        within("air_changes_per_h", self.air_changes_per_h, 0.05, 30.0, "enter the rate of a closed house")
+        within("air_changes_per_h", self.air_changes_per_h, 0.05, 100.0, "enter the rate of a closed house")
     }
 }
 

@@ -71,16 +71,26 @@ pub fn radiation_share_under_cloud(cloud_fraction: f64) -> f64 {
 ///
 /// Reference: Spencer, Search 2 (1971) 172, for the declination δ.
 pub fn day_length_h(latitude_deg: f64, day_of_year: u32) -> f64 {
-    let (phi, delta) = (latitude_deg.to_radians(), declination_rad(day_of_year));
+    let (phi, delta) = (latitude_deg.to_radians(), declination_rad(f64::from(day_of_year)));
     let cos_angle = ((-0.8333_f64).to_radians().sin() - phi.sin() * delta.sin()) / (phi.cos() * delta.cos());
     24.0 / PI * cos_angle.clamp(-1.0, 1.0).acos()
 }
 
 /// Declination of the sun in radians by Spencer's series, error below 0.0006.
-fn declination_rad(day_of_year: u32) -> f64 {
-    let b = TAU * (f64::from(day_of_year) - 1.0) / 365.0;
+pub(super) fn declination_rad(day_of_year: f64) -> f64 {
+    let b = TAU * (day_of_year - 1.0) / 365.0;
     0.006918 - 0.399912 * b.cos() + 0.070257 * b.sin() - 0.006758 * (2.0 * b).cos()
         + 0.000907 * (2.0 * b).sin()
         - 0.002697 * (3.0 * b).cos()
         + 0.00148 * (3.0 * b).sin()
+}
+
+/// Equation of time in minutes, sun minus clock, by Spencer's series; error below 0.6 min.
+pub(super) fn equation_of_time_min(day_of_year: f64) -> f64 {
+    let b = TAU * (day_of_year - 1.0) / 365.0;
+    229.18
+        * (0.000075 + 0.001868 * b.cos()
+            - 0.032077 * b.sin()
+            - 0.014615 * (2.0 * b).cos()
+            - 0.040849 * (2.0 * b).sin())
 }

@@ -1,6 +1,6 @@
 //! Sun position, sunrise and sunset.
 
-use chrono::{DateTime, Datelike, Duration, NaiveDate, NaiveTime, Utc};
+use chrono::{DateTime, Datelike, Duration, NaiveDate, NaiveTime, Timelike, Utc};
 use serde::{Deserialize, Serialize};
 use solar_positioning::{
     ElevationTarget, Location, RefractionCorrection, SolarEvents, SolarPositions, delta_t,
@@ -8,6 +8,7 @@ use solar_positioning::{
 use ts_rs::TS;
 
 use super::SunError;
+use super::daily::{declination_rad, equation_of_time_min};
 use crate::air::pressure_at_elevation_pa;
 use crate::site::Site;
 
@@ -44,6 +45,24 @@ impl Place {
     pub fn position(&self, instant: DateTime<Utc>) -> Result<SunPosition, SunError> {
         let pressure_pa = pressure_at_elevation_pa(self.elevation_m);
         position(self.latitude_deg, self.longitude_deg, self.elevation_m, pressure_pa, 5.0, instant)
+    }
+
+    /// The sun's position to half a degree, without refraction: for sums of radiation over whole winters,
+    /// twenty times as quick as [`Self::position`].
+    ///
+    /// Declination and equation of time by Spencer, Search 2 (1971) 172.
+    pub fn quick_position(&self, instant: DateTime<Utc>) -> SunPosition {
+        let utc_h = f64::from(instant.num_seconds_from_midnight()) / 3600.0;
+        let day_of_year = f64::from(instant.ordinal()) + utc_h / 24.0;
+        let solar_h = utc_h + self.longitude_deg / 15.0 + equation_of_time_min(day_of_year) / 60.0;
+        let (phi, delta) = (self.latitude_deg.to_radians(), declination_rad(day_of_year));
+        let hour_angle = (15.0 * (solar_h - 12.0)).to_radians();
+        let sin_elevation = phi.sin() * delta.sin() + phi.cos() * delta.cos() * hour_angle.cos();
+        let elevation_deg = sin_elevation.clamp(-1.0, 1.0).asin().to_degrees();
+        let east = -delta.cos() * hour_angle.sin();
+        let north = delta.sin() * phi.cos() - delta.cos() * phi.sin() * hour_angle.cos();
+        let azimuth_deg = east.atan2(north).to_degrees().rem_euclid(360.0);
+        SunPosition { elevation_deg, azimuth_deg, zenith_deg: 90.0 - elevation_deg }
     }
 
     /// Sunrise, sunset and day length; see [`day`].

@@ -16,18 +16,20 @@ use hibernacle_service::{Context, dispatch_text};
 use hibernacle_test_support::{Garden, SimulatedClock, draft};
 use serde_json::json;
 
-/// A program built for tests is slower; there the bar only catches what is out of all proportion.
-const BAR: Duration = Duration::from_millis(if cfg!(debug_assertions) { 3000 } else { 100 });
+/// Plantings of a large collection, and within which time a screen shows it. A program built for tests is many times
+/// slower: there a part of the collection and a wide bar only catch what is out of all proportion.
+const PLANTINGS: usize = if cfg!(debug_assertions) { 250 } else { 2000 };
+const BAR: Duration = Duration::from_millis(if cfg!(debug_assertions) { 5000 } else { 100 });
 
 /// A tick plans the whole season anew.
 const PLANNING_BAR: Duration = Duration::from_millis(if cfg!(debug_assertions) { 5000 } else { 150 });
 
 #[test]
-fn two_thousand_plantings_show_within_a_tenth_of_a_second() {
+fn a_large_collection_shows_at_once() {
     let garden = Garden::at("2026-11-05T08:00:00Z");
     let catalogue = PlantCatalogue::built_in().unwrap();
     let plants: Vec<_> = catalogue.iter().collect();
-    for (number, plant) in plants.iter().cycle().take(2000).enumerate() {
+    for (number, plant) in plants.iter().cycle().take(PLANTINGS).enumerate() {
         let zone = [&garden.floor.id, &garden.corner.id, &garden.shelf.id][number % 3];
         let planting = draft::pot(&garden.site.id, &plant.key, &format!("pot {number}"), Some(zone));
         planting_save(&garden.context, planting).unwrap();
@@ -52,7 +54,7 @@ fn two_thousand_plantings_show_within_a_tenth_of_a_second() {
 }
 
 #[test]
-fn sites_with_thirty_years_of_nights_each_open_within_a_tenth_of_a_second() {
+fn sites_with_thirty_years_of_nights_open_at_once() {
     let folder = tempfile::tempdir().unwrap();
     let clock = SimulatedClock::at("2026-11-05T08:00:00Z");
     let context = Context::open(folder.path(), clock.clone()).unwrap();
@@ -82,12 +84,12 @@ fn sites_with_thirty_years_of_nights_each_open_within_a_tenth_of_a_second() {
     assert!(shown < BAR, "the first look at a site took {shown:?}");
 }
 
-/// The quickest of five: a busy machine makes any single one slower.
+/// The quickest of four: a busy machine makes any single one slower.
 fn quickest<T>(mut work: impl FnMut() -> T) -> Duration {
     let once = |_| {
         let start = Instant::now();
         drop(std::hint::black_box(work()));
         start.elapsed()
     };
-    (0..5).map(once).min().unwrap()
+    (0..4).map(once).min().unwrap()
 }

@@ -34,7 +34,7 @@ pub fn complete(
     let mut problems = Vec::new();
     let (start, mut grid) = on_full_hours(reports, &mut problems)?;
     let temps_c = fill_temperatures(start, &grid, &mut problems)?;
-    let clear_w_per_m2 = clear_sky(place, start, grid.len())?;
+    let clear_w_per_m2 = clear_sky(place, start, grid.len());
     let days = solar_days(place, start, grid.len());
 
     estimate_moisture(&mut grid, &temps_c, &days, assumptions, &mut problems);
@@ -204,11 +204,11 @@ fn shape_around(values: &[Option<f64>], first: usize, count: usize) -> Option<Ve
     Some((0..count).map(|step| model[step + 1] - line(step)).collect())
 }
 
-fn clear_sky(place: Place, start: DateTime<Utc>, count: usize) -> Result<Vec<f64>, WeatherError> {
+fn clear_sky(place: Place, start: DateTime<Utc>, count: usize) -> Vec<f64> {
     (0..count)
         .map(|index| {
             let at = start + Duration::hours(index as i64);
-            Ok(irradiance::clear_sky_w_per_m2(place.position(at)?.zenith_deg))
+            irradiance::clear_sky_w_per_m2(place.quick_position(at).zenith_deg)
         })
         .collect()
 }

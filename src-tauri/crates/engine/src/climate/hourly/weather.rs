@@ -138,7 +138,4 @@ pub enum WeatherError {
         /// Its length in days.
         days: f64,
     },
-    /// The place is not on earth.
-    #[error(transparent)]
-    Sun(#[from] crate::sun::SunError),
 }

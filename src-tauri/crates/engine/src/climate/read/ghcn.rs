@@ -24,13 +24,16 @@ pub(super) fn is_fixed_width(line: &str) -> bool {
         && head[17..].iter().all(u8::is_ascii_alphanumeric)
 }
 
-/// Whether the first row looks like one of the headerless CSV: `ID,YYYYMMDD,ELEMENT,VALUE,M,Q,S,TIME`.
+/// Whether the first row looks like one of the by-station CSV, `ID,YYYYMMDD,ELEMENT,VALUE,M,Q,S,TIME`, or like the
+/// header that some copies of it carry.
 pub(super) fn is_by_station(row: &[&str]) -> bool {
-    row.len() >= 6
-        && row[0].len() == 11
-        && row[1].len() == 8
-        && row[1].bytes().all(|b| b.is_ascii_digit())
-        && row[2].len() == 4
+    let is_header = row.len() >= 6 && row[0] == "ID" && row[1] == "DATE" && row[2] == "ELEMENT";
+    is_header
+        || row.len() >= 6
+            && row[0].len() == 11
+            && row[1].len() == 8
+            && row[1].bytes().all(|b| b.is_ascii_digit())
+            && row[2].len() == 4
 }
 
 /// Whether a row is the header of the access CSV.
@@ -85,7 +88,7 @@ fn day_group(line: &[u8], day: u32) -> Option<&[u8]> {
     (group.len() >= 5).then_some(group)
 }
 
-/// Reads the headerless CSV.
+/// Reads the by-station CSV; a header names no element that is read and so falls away.
 pub(super) fn read_by_station(file: &str, text: &str) -> Result<ClimateRecord, ClimateFileError> {
     let mut draft = Draft::new(file, RecordSource::GhcnCsv);
     for row in csv_rows(file, text, b',') {
@@ -186,8 +189,8 @@ impl AccessUnit {
     }
 }
 
-/// Tenths, unless there is a decimal point or a year of values never leaves what tenths could only be on a
-/// polar island (within ±13.0 °C).
+/// Tenths, unless there is a decimal point or a year of values stays within ±130: as tenths that would be
+/// a place that never leaves ±13.0 °C.
 fn unit_of_access<'a>(
     file: &str,
     line: u32,
@@ -203,7 +206,7 @@ fn unit_of_access<'a>(
             decimal |= cell.contains('.');
         }
     }
-    let in_degrees = decimal || (count >= 600 && largest <= 130.0);
+    let in_degrees = decimal || (count >= 360 && largest <= 130.0);
     match (in_degrees, degrees) {
         (false, _) => Ok(AccessUnit::Tenths),
         (true, Some(unit)) => Ok(AccessUnit::Degrees(unit)),

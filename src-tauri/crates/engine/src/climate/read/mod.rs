@@ -15,7 +15,7 @@ use crate::site::TemperatureUnit;
 /// Reads a daily record of one station and checks it.
 ///
 /// Understood are the GHCN-Daily layouts (fixed width `.dly`; CSV with a header as the archive hands it out per
-/// station; CSV without a header as in its by-station and by-year folders) and a plain table
+/// station; CSV with one value per row as in its by-station and by-year folders) and a plain table
 /// `date,tmin,tmax` separated by commas, semicolons or tabs, with `#` before lines of remarks. The layout is told
 /// from the content, not from the name.
 ///
