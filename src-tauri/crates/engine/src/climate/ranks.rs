@@ -5,7 +5,7 @@
 //! value is given: nothing is extrapolated.
 
 /// Quantile of an ascending sample; `None` for an empty one.
-pub(super) fn quantile(sorted: &[f64], p: f64) -> Option<f64> {
+pub(crate) fn quantile(sorted: &[f64], p: f64) -> Option<f64> {
     at_rank(sorted, p * (sorted.len() + 1) as f64)
 }
 

@@ -9,8 +9,10 @@ pub mod geometry;
 mod ground;
 mod materials;
 mod media;
+pub mod night;
 mod records;
 pub mod steady;
+pub mod winter;
 
 pub use build::{Beyond, CoverOn, Form, Opening, Part, RoomSides, Sheet, ShelterBuild};
 pub use envelope::{Envelope, EnvelopeElement};

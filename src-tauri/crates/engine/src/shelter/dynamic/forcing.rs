@@ -1,6 +1,6 @@
 //! The weather as a shelter meets it, hour by hour.
 
-use chrono::{DateTime, Datelike, Duration, Timelike, Utc};
+use chrono::{DateTime, Datelike, Duration, NaiveDate, Timelike, Utc};
 
 use crate::air;
 use crate::climate::hourly::WeatherSeries;
@@ -35,6 +35,8 @@ pub struct Forcing {
     /// Irradiance on the outer side of every facing in W/m², hour by hour.
     sun_w_per_m2: Vec<f64>,
     facings: usize,
+    /// Seconds by which the mean sun of the place is ahead of UTC.
+    ahead_s: i64,
 }
 
 impl Forcing {
@@ -71,12 +73,30 @@ impl Forcing {
                 }
             }
         }
-        Self { start: series.start, hours, sun_w_per_m2, facings: facings.len() }
+        let ahead_s = (place.longitude_deg * 240.0) as i64;
+        Self { start: series.start, hours, sun_w_per_m2, facings: facings.len(), ahead_s }
     }
 
     /// Irradiance on every facing at an hour in W/m².
     pub fn sun(&self, hour: usize) -> &[f64] {
         &self.sun_w_per_m2[hour * self.facings..(hour + 1) * self.facings]
+    }
+
+    /// Leaves out the hours from an index on.
+    pub fn truncate(&mut self, hours: usize) {
+        self.hours.truncate(hours);
+        self.sun_w_per_m2.truncate(hours * self.facings);
+    }
+
+    /// Date on which the first night begins, a night running from noon to noon by the mean sun.
+    pub fn first_night(&self) -> NaiveDate {
+        (self.start + Duration::seconds(self.ahead_s - 43_200)).date_naive()
+    }
+
+    /// Which night an hour belongs to, counted from [`Self::first_night`].
+    pub fn night_of_hour(&self, hour: usize) -> usize {
+        let since_noon_s = (self.start.timestamp() + self.ahead_s - 43_200).rem_euclid(86_400);
+        (since_noon_s as usize + hour * 3600) / 86_400
     }
 
     /// Index of the hour at or before an instant; absent outside the series.

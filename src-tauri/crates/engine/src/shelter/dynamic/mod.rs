@@ -10,5 +10,6 @@ pub use forcing::{Forcing, Outdoors};
 pub use house::ZoneLoad;
 pub use kernel::Vent;
 pub use run::{
-    EnergyReport, Heating, MOST_ZONES, Moment, Phase, RunError, STEPS_PER_HOUR, Scenario, simulate,
+    EnergyReport, Heating, MOST_ZONES, Moment, Phase, RunError, STEPS_PER_HOUR, Scenario, pots_frozen_share,
+    simulate,
 };

@@ -181,6 +181,12 @@ impl Scenario {
     }
 }
 
+/// Share of the water in pots that is ice at a temperature of theirs, 0 to 1.
+pub fn pots_frozen_share(pots_c: f64) -> f64 {
+    let curve = Medium::POTTING_MIX.enthalpy();
+    if pots_c.is_finite() { curve.frozen_share(curve.heat_j(pots_c)) } else { 0.0 }
+}
+
 /// Runs a shelter through weather in steps of ten minutes.
 ///
 /// * `scenario` — the shelter
