@@ -8,6 +8,7 @@
 pub mod air;
 pub mod climate;
 pub mod field;
+mod lines;
 pub mod plant;
 pub mod season;
 pub mod shelter;

@@ -8,6 +8,7 @@ use toml::Spanned;
 
 use super::Plant;
 use crate::field::FieldError;
+use crate::lines::Lines;
 
 /// Why a plant catalogue could not be read.
 #[derive(Debug, Clone, PartialEq, Error)]
@@ -65,9 +66,10 @@ impl PlantCatalogue {
     pub fn parse(file: &str, text: &str) -> Result<Self, CatalogueError> {
         let parsed: CatalogueFile = toml::from_str(text)
             .map_err(|e| CatalogueError::Syntax { file: file.to_owned(), message: e.to_string() })?;
+        let lines = Lines::of(text);
         let mut plants = BTreeMap::new();
         for entry in parsed.plant {
-            let line = line_of(text, entry.span().start);
+            let line = lines.number(entry.span().start);
             let plant = entry.into_inner();
             plant.check().map_err(|source| CatalogueError::Entry {
                 file: file.to_owned(),
@@ -107,11 +109,6 @@ impl PlantCatalogue {
     pub fn iter(&self) -> impl Iterator<Item = &Plant> {
         self.plants.values()
     }
-}
-
-/// 1-based line of a byte offset.
-fn line_of(text: &str, offset: usize) -> usize {
-    1 + text.bytes().take(offset).filter(|&byte| byte == b'\n').count()
 }
 
 #[cfg(test)]

@@ -7,8 +7,9 @@ use thiserror::Error;
 
 use super::ChoreRule;
 use super::graph::{Rules, check_references, dating_order, working_order};
-use super::place::{Place, line_of, places};
+use super::place::{Place, places};
 use crate::field::FieldError;
+use crate::lines::Lines;
 
 /// Why a chore catalogue cannot be used.
 #[derive(Debug, Clone, PartialEq, Eq, Error)]
@@ -113,7 +114,7 @@ impl ChoreCatalogue {
     pub fn extended_with_text(self, file: &str, text: &str) -> Result<Self, ChoreCatalogueError> {
         let parsed: CatalogueFile = toml::from_str(text).map_err(|e| ChoreCatalogueError::Syntax {
             file: file.to_owned(),
-            line: line_of(text, e.span().map_or(0, |span| span.start)),
+            line: Lines::of(text).number(e.span().map_or(0, |span| span.start)),
             message: e.message().to_owned(),
         })?;
         let places = places(file, text);

@@ -5,6 +5,8 @@ use std::collections::BTreeMap;
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
+use crate::lines::Lines;
+
 /// Where a rule was read from.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub(super) struct Place {
@@ -36,29 +38,25 @@ impl Place {
     }
 }
 
-/// 1-based line of a byte offset.
-pub(super) fn line_of(text: &str, offset: usize) -> usize {
-    text.as_bytes().iter().take(offset).filter(|&&byte| byte == b'\n').count() + 1
-}
-
 /// The places of all `[[chore]]` tables of a text, in its order; nothing where the text is not TOML.
 pub(super) fn places(file: &str, text: &str) -> Vec<Place> {
     let Ok(document) = DeTable::parse(text) else { return Vec::new() };
+    let in_text = Lines::of(text);
     let chores = document.get_ref().get("chore").and_then(|chores| chores.get_ref().as_array());
     chores.map_or_else(Vec::new, |chores| {
         chores
             .iter()
             .map(|chore| {
                 let mut lines = BTreeMap::new();
-                collect(text, "", chore, &mut lines);
+                collect(&in_text, "", chore, &mut lines);
                 Place { file: file.to_owned(), lines }
             })
             .collect()
     })
 }
 
-fn collect(text: &str, path: &str, value: &Spanned<DeValue<'_>>, lines: &mut BTreeMap<String, usize>) {
-    lines.entry(path.to_owned()).or_insert_with(|| line_of(text, value.span().start));
+fn collect(in_text: &Lines, path: &str, value: &Spanned<DeValue<'_>>, lines: &mut BTreeMap<String, usize>) {
+    lines.entry(path.to_owned()).or_insert_with(|| in_text.number(value.span().start));
     match value.get_ref() {
         DeValue::Table(table) => {
             for (name, field) in table {
@@ -67,13 +65,13 @@ fn collect(text: &str, path: &str, value: &Spanned<DeValue<'_>>, lines: &mut BTr
                 } else {
                     format!("{path}.{}", name.get_ref())
                 };
-                lines.insert(inner.clone(), line_of(text, name.span().start));
-                collect(text, &inner, field, lines);
+                lines.insert(inner.clone(), in_text.number(name.span().start));
+                collect(in_text, &inner, field, lines);
             }
         }
         DeValue::Array(items) => {
             for (index, item) in items.iter().enumerate() {
-                collect(text, &format!("{path}[{index}]"), item, lines);
+                collect(in_text, &format!("{path}[{index}]"), item, lines);
             }
         }
         _ => {}
