@@ -202,7 +202,7 @@ fn intervals_hold_the_truth_as_often_as_they_say() {
     // Sum of twelve uniform numbers: normal, with quantiles at ±1.2816 for 10 and 90 %.
     let mut date = move || (100.0 + 11.0 * ((0..12).map(|_| uniform()).sum::<f64>() - 6.0)).round() as usize;
     for (p, truth) in [(0.1, 100.0 - 1.2816 * 11.0), (0.5, 100.0), (0.9, 100.0 + 1.2816 * 11.0)] {
-        let records = 400;
+        let records = 250;
         let held = (0..records)
             .filter(|_| {
                 let seasons = (0..25)
@@ -222,6 +222,37 @@ fn intervals_hold_the_truth_as_often_as_they_say() {
         let share = held as f64 / f64::from(records);
         assert!((0.85..=0.97).contains(&share), "the {p} date is held in {share} of records");
     }
+}
+
+/// The same for the low that is reached once in ten years, in records of 30 years of Gumbel minima (location 16,
+/// scale 2.5). Bootstrap intervals of extremes are known to be somewhat short.
+#[test]
+fn return_levels_hold_the_truth_nearly_as_often_as_they_say() {
+    let mut state = 4_711_u64;
+    let mut minimum_c = move || {
+        state = state.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+        let share = ((state >> 33) as f64 + 0.5) / (1_u64 << 31) as f64;
+        -(16.0 - 2.5 * (-share.ln()).ln())
+    };
+    let truth = -(16.0 - 2.5 * (-(0.9_f64).ln()).ln());
+    let records = 150;
+    let held = (0..records)
+        .filter(|_| {
+            let seasons = (0..30)
+                .map(|year| {
+                    let mut season = SeasonLows::empty(2001 + year);
+                    season.lows_c.fill(Some(5.0));
+                    season.lows_c[200] = Some(minimum_c());
+                    season
+                })
+                .collect();
+            let found = annual_minimum(&Climate::new(BASIS, Northern, seasons)).unwrap();
+            let level = found.returns.iter().find(|level| level.years == 10).unwrap();
+            (level.interval_c.0..=level.interval_c.1).contains(&truth)
+        })
+        .count();
+    let share = held as f64 / f64::from(records);
+    assert!((0.8..=0.97).contains(&share), "held in {share} of records");
 }
 
 #[test]

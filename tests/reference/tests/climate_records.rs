@@ -270,14 +270,17 @@ fn half_a_record_gives_a_wider_interval_around_the_same_date() {
     }
 }
 
+/// The best of five runs, so that a busy machine does not count.
 #[test]
 fn reading_and_the_whole_report_are_quick() {
     let text = data("champion-1982-2018.csv");
-    let started = Instant::now();
-    let record = read_climate_file("champion", &text, None).expect("readable");
-    let report = freeze_report(&Climate::from_record(&record, Hemisphere::Northern), &[], 2026);
-    let took = started.elapsed();
-    assert_eq!(report.events.len(), 8);
-    // 100 ms is the aim; a busy machine gets three times that.
-    assert!(took.as_millis() < 300, "took {took:?}");
+    let run = |_| {
+        let started = Instant::now();
+        let record = read_climate_file("champion", &text, None).unwrap();
+        let report = freeze_report(&Climate::from_record(&record, Hemisphere::Northern), &[], 2026);
+        assert_eq!(report.events.len(), 8);
+        started.elapsed()
+    };
+    let took = (0..5).map(run).min().unwrap();
+    assert!(took.as_millis() < 100, "took {took:?}");
 }

@@ -11,8 +11,8 @@ const REACH: usize = 10;
 /// The distribution of a date is the weighted share of lows at or below a value, with the kernel of Epanechnikov
 /// (1969): a night `d` nights away weighs `1 − (d / 11)²`. A symmetric kernel keeps a steady seasonal change
 /// unbiased, and its soft ends let the chance glide from date to date, so that the date at which a limit is
-/// crossed is well defined. Summed over a season the chances equal the mean number of nights at or below the
-/// limit. Values are compared in tenths of a degree, the resolution of the records.
+/// crossed is well defined. Summed over a season the chances come to the mean number of nights at or below
+/// the limit. Values are compared in tenths of a degree, the resolution of the records.
 ///
 /// Where no season has a low within the reach (a station that reports only in winter), the reach grows until
 /// one has. Nothing is extrapolated: below the lowest low around a date the chance is 0.
@@ -30,12 +30,16 @@ struct Distribution {
 impl DailyLows {
     /// Collects the lows of all seasons.
     pub(super) fn new(seasons: &[SeasonLows]) -> Self {
-        let by_slot: Vec<Vec<i32>> = (0..SeasonDay::SLOTS)
-            .map(|slot| {
-                seasons.iter().filter_map(|season| season.lows_c[slot]).map(tenths).collect::<Vec<_>>()
-            })
-            .collect();
-        Self { slots: (0..SeasonDay::SLOTS).map(|slot| Distribution::around(slot, &by_slot)).collect() }
+        let pool = Pool {
+            by_slot: (0..SeasonDay::SLOTS)
+                .map(|slot| seasons.iter().filter_map(|season| season.lows_c[slot]).map(tenths).collect())
+                .collect(),
+        };
+        let all = || pool.by_slot.iter().flatten().copied();
+        let (Some(lowest), Some(highest)) = (all().min(), all().max()) else {
+            return Self { slots: vec![Distribution::default(); SeasonDay::SLOTS] };
+        };
+        Self { slots: (0..SeasonDay::SLOTS).map(|slot| pool.around(slot, lowest, highest)).collect() }
     }
 
     /// Chance that the night of a date gets as cold as a limit, 0 to 1.
@@ -62,43 +66,46 @@ impl DailyLows {
     }
 }
 
-impl Distribution {
-    fn around(slot: usize, by_slot: &[Vec<i32>]) -> Self {
+/// Lows of all seasons in tenths of °C by slot.
+struct Pool {
+    by_slot: Vec<Vec<i32>>,
+}
+
+impl Pool {
+    /// The distribution of a slot, with the smallest reach that finds a low; there is at least one somewhere.
+    fn around(&self, slot: usize, lowest: i32, highest: i32) -> Distribution {
         let mut reach = REACH;
-        while reach < SeasonDay::SLOTS / 2 {
-            let found = Self::within(slot, by_slot, reach);
-            if !found.steps.is_empty() {
-                return found;
+        loop {
+            let weights = self.weights(slot, reach, lowest, highest);
+            let total: f64 = weights.iter().sum();
+            if total > 0.0 {
+                return Distribution::of(lowest, &weights, total);
             }
             reach *= 2;
         }
-        Self::within(slot, by_slot, SeasonDay::SLOTS / 2 - 1)
     }
 
-    fn within(slot: usize, by_slot: &[Vec<i32>], reach: usize) -> Self {
+    /// Weight of each tenth of a degree from the lowest to the highest.
+    fn weights(&self, slot: usize, reach: usize, lowest: i32, highest: i32) -> Vec<f64> {
         let slots = SeasonDay::SLOTS;
-        let near = || {
-            (0..=2 * reach).map(move |step| {
-                let ratio = step.abs_diff(reach) as f64 / (reach + 1) as f64;
-                (&by_slot[(slot + slots + step - reach) % slots], 1.0 - ratio * ratio)
-            })
-        };
-        let lows = || near().flat_map(|(lows, _)| lows);
-        let (Some(&lowest), Some(&highest)) = (lows().min(), lows().max()) else { return Self::default() };
         let mut weights = vec![0.0; (highest - lowest + 1) as usize];
-        for (lows, weight) in near() {
-            for low in lows {
-                weights[(low - lowest) as usize] += weight;
+        for step in 0..=2 * reach {
+            let ratio = step.abs_diff(reach) as f64 / (reach + 1) as f64;
+            for low in &self.by_slot[(slot + reach * slots + step - reach) % slots] {
+                weights[(low - lowest) as usize] += 1.0 - ratio * ratio;
             }
         }
-        let total: f64 = weights.iter().sum();
+        weights
+    }
+}
+
+impl Distribution {
+    fn of(lowest: i32, weights: &[f64], total: f64) -> Self {
         let mut sum = 0.0;
         let mut steps = Vec::new();
-        for (low, weight) in (lowest..).zip(weights) {
-            if weight > 0.0 {
-                sum += weight;
-                steps.push((low, sum / total));
-            }
+        for (low, weight) in (lowest..).zip(weights).filter(|(_, weight)| **weight > 0.0) {
+            sum += weight;
+            steps.push((low, sum / total));
         }
         if let Some(last) = steps.last_mut() {
             last.1 = 1.0;
