@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import type { Plan, Planting } from "$contract";
-import { AXIS, FROST_ROW, GAP, LANE, layoutOf, STAGE_ROW, thresholdsOf } from "./layout";
+import { GAP, layoutOf, NARROW, thresholdsOf, WIDE } from "./layout";
 
 const planting = (id: string, label: string): Planting => ({
   id,
@@ -32,13 +32,13 @@ const plan: Plan = {
 
 describe("the layout of the picture", () => {
   const lanes = [{ key: "x", name: "X", chores: [] }];
-  const layout = layoutOf(plan, lanes, [planting("a", "Dahlia"), planting("b", "Canna"), planting("c", "Fig"), planting("d", "Bay")]);
+  const layout = layoutOf(plan, lanes, [planting("a", "Dahlia"), planting("b", "Canna"), planting("c", "Fig"), planting("d", "Bay")], WIDE);
 
   it("has one row per threshold, the mildest on top", () => {
     expect(thresholdsOf(plan.bands)).toEqual([0, -4.4]);
     expect(layout.frost.map((row) => [row.threshold_c, row.bands.length, row.y])).toEqual([
-      [0, 2, AXIS],
-      [-4.4, 1, AXIS + FROST_ROW],
+      [0, 2, WIDE.axis],
+      [-4.4, 1, WIDE.axis + WIDE.frost],
     ]);
   });
 
@@ -47,8 +47,16 @@ describe("the layout of the picture", () => {
   });
 
   it("stacks its parts without overlap and ends below the last", () => {
-    expect(layout.lanes[0]?.y).toBe(AXIS + 2 * FROST_ROW + GAP);
-    expect(layout.stages[0]?.y).toBe(AXIS + 2 * FROST_ROW + GAP + LANE + GAP);
-    expect(layout.height).toBe(AXIS + 2 * FROST_ROW + GAP + LANE + GAP + 2 * STAGE_ROW + GAP);
+    const lane = WIDE.axis + 2 * WIDE.frost + GAP;
+    const stage = lane + WIDE.lane + GAP;
+    expect(layout.lanes[0]?.y).toBe(lane);
+    expect(layout.stages[0]?.y).toBe(stage);
+    expect(layout.height).toBe(stage + 2 * WIDE.stage + GAP);
+  });
+
+  it("is taller where names stand above the rows", () => {
+    const narrow = layoutOf(plan, lanes, [planting("a", "Dahlia")], NARROW);
+    expect(narrow.frost[1]?.y).toBe(NARROW.axis + NARROW.frost);
+    expect(NARROW.frost - NARROW.name).toBeGreaterThanOrEqual(20);
   });
 });

@@ -2,10 +2,19 @@ import type { Band, Plan, Planting, Stage, StageSpan } from "$contract";
 import type { Lane } from "./timeline";
 
 /** Heights of the parts of the picture in pixels. */
-export const AXIS = 36;
-export const FROST_ROW = 26;
-export const LANE = 54;
-export const STAGE_ROW = 26;
+export interface Heights {
+  axis: number;
+  frost: number;
+  lane: number;
+  stage: number;
+  /** Room above each bar for the row's name, where no column of names stands beside the picture. */
+  name: number;
+}
+
+export const WIDE: Heights = { axis: 50, frost: 26, lane: 54, stage: 26, name: 0 };
+export const NARROW: Heights = { axis: 50, frost: 40, lane: 64, stage: 40, name: 16 };
+
+/** Free space between the parts. */
 export const GAP = 14;
 
 export interface FrostRow {
@@ -36,27 +45,25 @@ export interface Layout {
 export const stageOrder: readonly Stage[] = ["growing", "hardening", "dormant", "waking", "out"];
 
 /** Stacks frost dates, lanes and stages from top to bottom. */
-export function layoutOf(plan: Plan, lanes: readonly Lane[], plantings: readonly Planting[]): Layout {
-  let y = AXIS;
-  const frost = thresholdsOf(plan.bands).map((threshold_c) => {
-    const row = { threshold_c, bands: plan.bands.filter((band) => band.threshold_c === threshold_c), y };
-    y += FROST_ROW;
-    return row;
-  });
-  if (frost.length) y += GAP;
-  const laneRows = lanes.map((lane) => {
-    const row = { lane, y };
-    y += LANE;
-    return row;
-  });
-  const groups = stageGroups(plan.stages, plantings);
-  if (groups.length) y += GAP;
-  const stages = groups.map((group) => {
-    const row = { ...group, y };
-    y += STAGE_ROW;
-    return row;
-  });
-  return { frost, lanes: laneRows, stages, height: y + GAP };
+export function layoutOf(plan: Plan, lanes: readonly Lane[], plantings: readonly Planting[], heights: Heights): Layout {
+  let y = heights.axis;
+  const stack = <T extends object>(items: readonly T[], height: number) => {
+    const rows = items.map((item) => {
+      const row = { ...item, y };
+      y += height;
+      return row;
+    });
+    if (rows.length) y += GAP;
+    return rows;
+  };
+  const thresholds = thresholdsOf(plan.bands).map((threshold_c) => ({
+    threshold_c,
+    bands: plan.bands.filter((band) => band.threshold_c === threshold_c),
+  }));
+  const frost = stack(thresholds, heights.frost);
+  const laneRows = stack(lanes.map((lane) => ({ lane })), heights.lane);
+  const stages = stack(stageGroups(plan.stages, plantings), heights.stage);
+  return { frost, lanes: laneRows, stages, height: y };
 }
 
 /** Thresholds of the bands, mildest first. */

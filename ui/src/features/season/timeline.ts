@@ -14,18 +14,25 @@ export interface Extent {
 /** Free days at both ends, so that no mark touches the edge. */
 const MARGIN_DAYS = 8;
 
-/** The part of the season in which something happens. */
+/** Days at either end of a season that belong to high summer and are shown only when something happens in them. */
+const SUMMER_DAYS = 31;
+
+/** Late summer to early summer, and more where something happens outside. */
 export function extentOf(plan: Plan): Extent {
   const days = [
     ...plan.chores.flatMap((chore) => [chore.window.earliest, chore.due_on, chore.window.latest]),
     ...plan.bands.flatMap((band) => [band.from, band.to]),
   ].sort();
-  const first = days[0] ?? plan.season.starts_on;
-  const last = days.at(-1) ?? plan.season.ends_on;
-  const from = addDays(first, -MARGIN_DAYS);
-  const to = addDays(last, MARGIN_DAYS);
+  const lateSummer = addDays(plan.season.starts_on, SUMMER_DAYS);
+  const earlySummer = addDays(plan.season.ends_on, -SUMMER_DAYS);
+  const last = days.at(-1);
+  const from = earlier(lateSummer, days[0] ? addDays(days[0], -MARGIN_DAYS) : lateSummer);
+  const to = later(earlySummer, last ? addDays(last, MARGIN_DAYS) : earlySummer);
   return { from, to, days: daysBetween(from, to) };
 }
+
+const earlier = (a: Day, b: Day) => (a < b ? a : b);
+const later = (a: Day, b: Day) => (a > b ? a : b);
 
 /** Horizontal place of a day, with so many pixels to a day. */
 export function scaleOf(extent: Extent, pxPerDay: number) {

@@ -158,6 +158,7 @@ today-count = { $late ->
        *[other] { $late } chores are late and { $due } are due.
     }
 }
+today-work = About { $time } of work.
 today-calm = Nothing is due.
 today-soon-count = { $soon ->
     [one] One more comes within seven days.
@@ -498,7 +499,6 @@ problems-title = { $count ->
     [one] One thing to look at
    *[other] { $count } things to look at
 }
-problems-show = Show them
 problems-mend = Mend it in the set-up
 picture-title = The winter at a glance
 picture-by = Rows of the picture
@@ -569,8 +569,10 @@ closeup-lead = { $all ->
        *[other] { $closed } of { $all } zones closed up.
     }
 }
-closeup-zones = Zone shown
+closeup-zones = Zones shown
 closeup-all = All zones
+closeup-zone = { $name } ({ $state })
+closeup-open = { $count } open
 closeup-print = Print all
 closeup-print-one = Print
 closeup-progress = { $done } of { $all } steps settled, { $required ->
