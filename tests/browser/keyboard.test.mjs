@@ -43,15 +43,15 @@ test("the first stop skips to the content, and each stop shows where it is", asy
   assert.match((await focused(page)).text, /Skip to the content/);
   await page.keyboard.press("Enter");
   assert.equal((await focused(page)).tag, "main");
-  const seen = new Set();
+  let stops = 0;
   for (let step = 0; step < 25; step += 1) {
     await page.keyboard.press("Tab");
     const now = await focused(page);
     if (now.tag === "body") break;
     assert.ok(now.ring, `no visible focus on ${now.tag} “${now.text}”`);
-    seen.add(now.text);
+    stops += 1;
   }
-  assert.ok(seen.size >= 8, `only ${seen.size} stops`);
+  assert.ok(stops >= 8, `only ${stops} stops`);
   await close();
 });
 
