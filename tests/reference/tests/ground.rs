@@ -1,5 +1,6 @@
 //! Ground temperature and the heat that soil and potting mix hold.
 
+use hibernacle_engine::climate::DailyTemps;
 use hibernacle_engine::shelter::{GroundWave, Medium};
 use hibernacle_engine::site::Hemisphere;
 
@@ -81,4 +82,23 @@ fn enthalpy_is_one_to_one() {
         close(curve.frozen_share(curve.heat_j(-5.0)), 1.0, 0.0, "frozen through");
         close(curve.frozen_share(curve.heat_j(5.0)), 0.0, 0.0, "thawed");
     }
+}
+
+/// A year whose months follow a cosine gives its mean and half range back.
+#[test]
+fn wave_from_a_climate_record() {
+    let first = chrono::NaiveDate::from_ymd_opt(2024, 1, 1).unwrap();
+    let days: Vec<DailyTemps> = (0..366)
+        .map(|day| {
+            let mean = 9.0 - 11.0 * (std::f64::consts::TAU * (f64::from(day) - 20.0) / 366.0).cos();
+            let date = first + chrono::Duration::days(day.into());
+            DailyTemps { date, min_c: Some(mean - 4.0), max_c: Some(mean + 4.0) }
+        })
+        .collect();
+    let wave = GroundWave::from_days(&days, Hemisphere::Northern).unwrap();
+    close(wave.mean_c, 9.0, 0.1, "mean");
+    close(wave.amplitude_k, 11.0, 0.3, "half range");
+    assert!(GroundWave::from_days(&days[..200], Hemisphere::Northern).is_none());
+    let guess = GroundWave::by_latitude(47.7);
+    close(guess.mean_c, 8.5, 1.5, "guess for the Alps");
 }

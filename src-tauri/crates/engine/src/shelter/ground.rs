@@ -2,6 +2,9 @@
 
 use std::f64::consts::{PI, TAU};
 
+use chrono::Datelike;
+
+use crate::climate::DailyTemps;
 use crate::site::Hemisphere;
 
 /// Yearly wave of ground temperature at a place.
@@ -32,6 +35,36 @@ impl GroundWave {
             Hemisphere::Southern => 34.9 + 182.5,
         };
         Self { mean_c, amplitude_k, coldest_day, diffusivity_m2_per_day: 0.05 }
+    }
+
+    /// The wave from daily extremes of at least a year: means of the months, each from twenty days or more.
+    ///
+    /// * `days` — daily extremes in any order
+    /// * `hemisphere` — decides the coldest day as in [`Self::from_air`]
+    ///
+    /// Absent when a month is missing.
+    pub fn from_days(days: &[DailyTemps], hemisphere: Hemisphere) -> Option<Self> {
+        let mut months = [(0.0, 0_u32); 12];
+        for day in days {
+            if let (Some(min_c), Some(max_c)) = (day.min_c, day.max_c) {
+                let month = &mut months[day.date.month0() as usize];
+                *month = (month.0 + (min_c + max_c) / 2.0, month.1 + 1);
+            }
+        }
+        if months.iter().any(|(_, count)| *count < 20) {
+            return None;
+        }
+        let means = months.map(|(sum, count)| sum / f64::from(count));
+        let (low, high) =
+            means.iter().fold((f64::INFINITY, f64::NEG_INFINITY), |(l, h), m| (l.min(*m), h.max(*m)));
+        Some(Self::from_air(means.iter().sum::<f64>() / 12.0, (high - low) / 2.0, hemisphere))
+    }
+
+    /// A wave for a latitude where nothing is known of the climate: mean `27 − 0.0083 φ²` °C, half range `0.2 φ` K
+    /// (estimate; coasts are narrower, the inside of continents wider).
+    pub fn by_latitude(latitude_deg: f64) -> Self {
+        let mean_c = 27.0 - 0.0083 * latitude_deg * latitude_deg;
+        Self::from_air(mean_c, 0.2 * latitude_deg.abs(), Hemisphere::of_latitude(latitude_deg))
     }
 
     /// Temperature in °C at a depth and day.

@@ -11,6 +11,7 @@ mod materials;
 mod media;
 pub mod night;
 mod records;
+pub mod setup;
 pub mod steady;
 pub mod winter;
 
