@@ -55,7 +55,8 @@ pub(crate) fn of_site(
 ) -> Result<Option<Arc<SiteClimate>>, Problem> {
     let record = data.climate_record_revision(&site.id)?.map(|revision| (Given::Record, revision));
     let averages = data.typed_climate_revision(&site.id)?.map(|revision| (Given::Averages, revision));
-    let Some((given, revision)) = record.into_iter().chain(averages).max_by_key(|(_, revision)| *revision)
+    // Given in one go, the record counts: of equal revisions the last is taken.
+    let Some((given, revision)) = averages.into_iter().chain(record).max_by_key(|(_, revision)| *revision)
     else {
         return Ok(None);
     };
