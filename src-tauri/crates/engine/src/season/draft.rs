@@ -34,7 +34,8 @@ pub(super) struct Draft<'a> {
     pub(super) due_now: bool,
     /// Over before the grower began, and gone.
     pub(super) left_out: bool,
-    pub(super) dated_after: Option<usize>,
+    /// The chore whose best date its own is counted from, and the days from there.
+    pub(super) counted_from: Option<(usize, i32)>,
     /// What must come first.
     pub(super) after: Vec<usize>,
     pub(super) due_on: NaiveDate,
@@ -147,7 +148,7 @@ impl<'a> Drafter<'_, 'a> {
             moved: None,
             due_now: false,
             left_out: false,
-            dated_after: window.dated_after,
+            counted_from: window.counted_from,
             after: Vec::new(),
             due_on: window.days.best,
             finished_on: window.days.best,
@@ -196,6 +197,7 @@ impl<'a> Drafter<'_, 'a> {
                 why: repeat_reasons(template, number, repeat.every_days, until, done_before),
                 tail: template.tail.clone(),
                 state: ChoreState::Open,
+                counted_from: template.counted_from.filter(|_| number == 1),
                 after: Vec::new(),
                 due_on: best,
                 finished_on: best,

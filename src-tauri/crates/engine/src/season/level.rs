@@ -14,7 +14,7 @@ use chrono::{Days, NaiveDate};
 
 use super::draft::{Draft, Drafts};
 use super::ledger::Ledger;
-use super::order::order_problem;
+use super::order::{apart, order_problem};
 use super::scene::Scene;
 use super::{ChoreState, Figure, Phase, PlanProblem, Reason};
 
@@ -88,7 +88,8 @@ fn latest_beginnings(
         let begin = found.and_then(|slots| slots.first().map(|&(day, _)| day));
         begin_by[index] = begin;
         for &other in &draft.after {
-            finish_by[other] = finish_by[other].map(|own| own.min(begin.unwrap_or(last)));
+            let before = begin.unwrap_or(last) - apart(drafts, other, index);
+            finish_by[other] = finish_by[other].map(|own| own.min(before));
         }
     }
     begin_by
@@ -119,15 +120,15 @@ fn place(
     problems: &mut Vec<PlanProblem>,
 ) {
     let draft = &drafts.all[index];
-    let last_before = draft
-        .after
-        .iter()
-        .map(|&other| &drafts.all[other])
-        .filter(|before| before.is_open())
-        .max_by_key(|before| (before.finished_on, Reverse(before.rank)));
     // Two occurrences of one chore never fall on one day.
-    let free_on =
-        last_before.map(|before| before.finished_on + Days::new(u64::from(before.rank == draft.rank)));
+    let free_after = |other: usize| {
+        let before = &drafts.all[other];
+        before.finished_on + apart(drafts, other, index).max(Days::new(u64::from(before.rank == draft.rank)))
+    };
+    let open_before = draft.after.iter().copied().filter(|&other| drafts.all[other].is_open());
+    let last_before = open_before.max_by_key(|&other| (free_after(other), Reverse(drafts.all[other].rank)));
+    let free_on = last_before.map(free_after);
+    let last_before = last_before.map(|other| &drafts.all[other]);
     let mut from = free_on.unwrap_or(ledger.starts_on).max(draft.window.earliest).max(ledger.starts_on);
     from = from.min(ledger.ends_on);
     let mut latest = begin_by.map_or(draft.window.latest, |begin_by| begin_by.min(draft.window.latest));
@@ -139,7 +140,8 @@ fn place(
         latest = deadline;
     }
     latest = latest.max(from);
-    let held_up = last_before.filter(|before| before.finished_on > draft.window.best).map(|before| {
+    let is_held_up = free_on.is_some_and(|free_on| free_on > draft.window.best);
+    let held_up = last_before.filter(|_| is_held_up).map(|before| {
         Reason::new("reason-waits-for")
             .with("chore", Figure::Text(before.title.clone()))
             .with("date", Figure::Date(before.finished_on))

@@ -1,6 +1,6 @@
 //! What must come first: dependencies between the chores of a plan, and windows that agree with them.
 
-use chrono::NaiveDate;
+use chrono::{Days, NaiveDate};
 
 use super::draft::{Draft, Drafts};
 use super::resolve::shifted;
@@ -44,11 +44,21 @@ fn first(scene: &Scene<'_>, drafts: &Drafts<'_>, index: usize) -> Vec<usize> {
             }
         }
     }
-    found.extend(draft.dated_after);
+    found.extend(draft.counted_from.filter(|&(_, days)| days >= 0).map(|(other, _)| other));
     found.sort_unstable();
     found.dedup();
     found.retain(|&other| !drafts.all[other].left_out);
     found
+}
+
+/// Days that must lie between a chore and one that waits for it: half of those that the rules put between them.
+/// Where leaves must dry for two days or plants harden for two weeks, spreading the work takes no more than half.
+pub(super) fn apart(drafts: &Drafts<'_>, before: usize, waiting: usize) -> Days {
+    let counted = |from: usize, to: usize| {
+        drafts.all[from].counted_from.filter(|&(other, _)| other == to).map_or(0, |(_, days)| days)
+    };
+    let days = counted(waiting, before).max(-counted(before, waiting)).max(0);
+    Days::new(u64::from(days.unsigned_abs() / 2))
 }
 
 /// Makes windows agree with what must come first.

@@ -443,6 +443,26 @@ fn steps_before_a_killing_one_leave_room_for_it() {
 }
 
 #[test]
+fn spreading_leaves_half_the_days_between_chores_that_are_counted_from_each_other() {
+    let rules = chore("cover", "site", "11-17", "after = [\"water\"]")
+        + &chore(
+            "water",
+            "site",
+            "11-15",
+            "when.best = [{ from = \"chore\", chore = \"cover\", days = -2 }]",
+        )
+        + &chore("store", "site", "11-15", "when.best = [{ from = \"chore\", chore = \"cover\", days = 9 }]");
+    let mut garden = Garden::with_rules(&rules);
+    garden.site.work.days = vec![chrono::Weekday::Sun];
+    let plan = garden.plan();
+    // 15 November is a Sunday; the leaves need a day to dry, so the cover goes on a week later.
+    assert_eq!(found(&plan, "water/site").due_on, date("2026-11-15"));
+    assert_eq!(found(&plan, "cover/site").due_on, date("2026-11-22"));
+    assert_eq!(found(&plan, "store/site").due_on, date("2026-11-29"));
+    assert_eq!(problems(&plan), []);
+}
+
+#[test]
 fn a_killing_date_without_a_work_day_takes_a_day_off() {
     let lines = format!("when.earliest = [{0}]\nwhen.latest = [{0}]\nwhen.killing = true", on("10-14"));
     let mut garden = Garden::with_rules(&chore("a", "site", "10-14", &lines));

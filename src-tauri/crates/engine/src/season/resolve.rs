@@ -22,8 +22,8 @@ pub(super) struct Dated {
     pub(super) by_climate: bool,
     /// What would change it, besides another climate record.
     pub(super) change: Option<Reason>,
-    /// The chore whose best date it follows, if it is not set before that.
-    pub(super) follows: Option<usize>,
+    /// The chore whose best date it is counted from, and the days from there.
+    pub(super) counted_from: Option<(usize, i32)>,
 }
 
 /// Why a trigger gives no date.
@@ -110,7 +110,7 @@ impl Resolver<'_, '_> {
                 .with("chance", Figure::Share(chance)),
         );
         why.extend(limit.why.iter().cloned());
-        Ok(Dated { date, why, by_climate: true, change: limit.change.clone(), follows: None })
+        Ok(Dated { date, why, by_climate: true, change: limit.change.clone(), counted_from: None })
     }
 
     fn chore(&self, key: &str, anchor: Anchor, days: i32, at: At, drafts: &Drafts<'_>) -> Option<Dated> {
@@ -134,7 +134,7 @@ impl Resolver<'_, '_> {
             why: vec![Reason::new(message).with("chore", name()).with("date", Figure::Date(date))],
             by_climate: false,
             change: Some(Reason::new("reason-change-chore").with("chore", name())),
-            follows: (anchor == Anchor::Best && days >= 0).then_some(index),
+            counted_from: (anchor == Anchor::Best).then_some((index, days)),
         })
     }
 
@@ -157,7 +157,7 @@ impl Resolver<'_, '_> {
             why: vec![Reason::new(message).with("plant", plant).with("date", Figure::Date(date))],
             by_climate: true,
             change: None,
-            follows: None,
+            counted_from: None,
         })
     }
 
@@ -168,7 +168,7 @@ impl Resolver<'_, '_> {
             why: vec![Reason::new("reason-calendar").with("date", Figure::Date(date))],
             by_climate: false,
             change: None,
-            follows: None,
+            counted_from: None,
         })
     }
 

@@ -24,8 +24,8 @@ pub(super) struct Window {
     pub(super) why: Vec<Reason>,
     /// What the figures rest on and what would change them.
     pub(super) tail: Vec<Reason>,
-    /// The chore that the best date is counted from and that comes no later.
-    pub(super) dated_after: Option<usize>,
+    /// The chore whose best date the best date is counted from, and the days from there.
+    pub(super) counted_from: Option<(usize, i32)>,
     /// An empty window, as it was before it was mended.
     pub(super) empty: Option<(NaiveDate, NaiveDate)>,
 }
@@ -83,7 +83,6 @@ impl Resolver<'_, '_> {
             days.latest = days.earliest;
         }
 
-        let dated_after = best.follows;
         let mut window = Window {
             days,
             killing,
@@ -91,7 +90,7 @@ impl Resolver<'_, '_> {
             asked_latest: latest.is_some(),
             why: Vec::new(),
             tail: Vec::new(),
-            dated_after,
+            counted_from: best.counted_from,
             empty,
         };
         let mut by_climate = false;
