@@ -132,12 +132,16 @@ impl Wording {
         })
     }
 
-    /// Several reasons as sentences, none said twice.
+    /// Several reasons as sentences. A sentence is not said twice, unless the next one (so many days earlier or
+    /// later) speaks of it.
     pub fn reasons<'a>(&self, reasons: impl IntoIterator<Item = &'a Reason>) -> Vec<String> {
+        let is_offset = |reason: &&Reason| reason.message.starts_with("reason-days-");
         let mut sentences: Vec<String> = Vec::new();
-        for reason in reasons {
+        let mut reasons = reasons.into_iter().peekable();
+        while let Some(reason) = reasons.next() {
             let sentence = self.reason(reason);
-            if !sentences.contains(&sentence) {
+            let is_spoken_of = is_offset(&reason) || reasons.peek().is_some_and(is_offset);
+            if is_spoken_of || !sentences.contains(&sentence) {
                 sentences.push(sentence);
             }
         }

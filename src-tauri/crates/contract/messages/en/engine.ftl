@@ -24,7 +24,7 @@ phase-season-end = Season’s end
 
 weather-dry = dry
 weather-low-wind = little wind
-weather-above-five = above 5 °C (41 °F) by day
+weather-above-five = above 5{"\u00A0"}°C (41{"\u00A0"}°F) by day
 weather-no-hard-freeze = no hard freeze in the coming night
 weather-frost-free = above freezing
 weather-overcast = overcast or mild sun
@@ -35,7 +35,7 @@ weather-clear-night = a clear, calm, cold night
 
 caution-heater-title = Heater: fire
 caution-heater =
-    Keep everything that can burn (film, fleece, bubble wrap, dry leaves, timber) at least 0.9 m (3 ft) away on all sides.
+    Keep everything that can burn (film, fleece, bubble wrap, dry leaves, timber) at least 0.9{"\u00A0"}m (3{"\u00A0"}ft) away on all sides.
     Use a tested, listed, thermostat-controlled heater made for greenhouses or workshops with tip-over and overheat cut-off, fixed in place or standing level on a hard floor, never on a bench or shelf.
     Plug it straight into a socket on its own circuit: no extension cord, no power strip.
     Frost heat runs unattended at night, so fit a smoke alarm you can hear indoors and have a fixed heater wired by a licensed electrician.
@@ -60,7 +60,7 @@ caution-ladder =
     Never lean on or step onto glazing.
 caution-snow-load-title = Snow and ice
 caution-snow-load =
-    Wet snow is heavy: 20 cm (8 in) can weigh 100 kg per square metre (20 lb per square foot) and more.
+    Wet snow is heavy: 20{"\u00A0"}cm (8{"\u00A0"}in) can weigh 100{"\u00A0"}kg per square metre (20{"\u00A0"}lb per square foot) and more.
     Do not go inside or under a loaded house. Clear it early, from outside and from the ground, with a soft broom, both sides by turns.
     Never pour hot water on glass, and keep clear of sliding snow and falling ice.
     If the frame bends or creaks, stay away.
@@ -71,7 +71,7 @@ caution-toxic-plant =
     After swallowing or sap in the eyes, call the poison centre or a doctor at once and name the plant; for animals, a vet.
 caution-heavy-lift-title = Heavy pot
 caution-heavy-lift =
-    A wet 50 L (13 gal) pot can weigh more than 60 kg (130 lb). Move it with a sack truck, straps or a second person; let it dry a little first.
+    A wet 50{"\u00A0"}L (13{"\u00A0"}gal) pot can weigh more than 60{"\u00A0"}kg (130{"\u00A0"}lb). Move it with a sack truck, straps or a second person; let it dry a little first.
     Lift with your legs and a straight back, wear sturdy shoes, and clear the way of hoses, ice and steps.
 caution-sharp-edge-title = Blades and glass
 caution-sharp-edge =

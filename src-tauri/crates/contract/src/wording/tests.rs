@@ -119,6 +119,18 @@ fn dates_spans_and_times_read_naturally() {
 }
 
 #[test]
+fn a_sentence_is_said_again_only_where_the_next_speaks_of_it() {
+    let date = |day| Figure::Date(NaiveDate::from_ymd_opt(2026, 10, day).expect("a date"));
+    let calendar = Reason::new("reason-calendar").with("date", date(14));
+    let earlier = Reason::new("reason-days-before").with("days", Figure::Days(9));
+    let latest = Reason::new("reason-latest").with("latest", date(14));
+    let said = metric().reasons([&calendar, &latest, &calendar]);
+    assert_eq!(said.len(), 2, "{said:?}");
+    let said = metric().reasons([&calendar, &latest, &calendar, &earlier]);
+    assert_eq!(said.len(), 4, "{said:?}");
+}
+
+#[test]
 fn an_unknown_reason_shows_its_figures_instead_of_nothing() {
     let reason = Reason::new("reason-of-a-newer-program").with("limit", Figure::TempC(-2.2));
     assert_eq!(plain(&metric().reason(&reason)), "reason-of-a-newer-program (limit −2.2 °C)");
@@ -140,7 +152,7 @@ fn states_containers_and_bases_are_worded() {
 
 #[test]
 fn the_heater_caution_says_what_keeps_people_alive() {
-    let text = metric().word(Caution::Heater);
+    let text = plain(&metric().word(Caution::Heater));
     for must in [
         "0.9 m (3 ft)",
         "no extension cord",
