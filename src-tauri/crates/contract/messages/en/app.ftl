@@ -190,7 +190,7 @@ day-no-sunrise = The sun does not rise today.
 
 welcome-title = Bring your tender plants through the winter
 welcome-lead = Say where you garden, what shelter you have and which plants must live. You get a dated plan, with the reasons in numbers.
-welcome-site = where the plants are
+welcome-site = the spot, for daylight and season
 welcome-climate = three averages, or a station’s record
 welcome-shelter = greenhouse, garage, cellar, wrapped bed
 welcome-plants = from the catalogue
