@@ -41,6 +41,6 @@ export function lines(key: string, args?: Args): string[] {
 }
 
 /** The word for a value of one of the contract's lists: `word("phase", "late_summer")`. */
-export function word(list: string, value: string, args?: Args): string {
-  return t(`${list}-${value.replaceAll("_", "-")}`, args);
+export function word(list: string, value: string): string {
+  return t(`${list}-${value.replaceAll("_", "-")}`);
 }
