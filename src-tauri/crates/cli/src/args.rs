@@ -145,7 +145,7 @@ pub(crate) enum CalendarCommand {
         /// Hour of the day at which chores start, 0 to 23; without it they take the whole day.
         #[arg(long)]
         hour: Option<u32>,
-        /// Minutes before that at which the calendar rings.
+        /// Minutes before that at which the calendar rings; before the day begins, where no hour is given.
         #[arg(long, value_name = "MINUTES")]
         alarm: Option<u32>,
         /// Year in which the season starts.
