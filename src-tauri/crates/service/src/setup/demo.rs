@@ -2,18 +2,21 @@
 
 use std::collections::HashMap;
 
+use chrono::{NaiveTime, TimeDelta};
 use hibernacle_contract::climate::{ClimateFile, TypedClimateRequest};
 use hibernacle_contract::setup::DemoRequest;
 use hibernacle_contract::{ErrorCode, Failure};
+use hibernacle_engine::season::{Mark, MarkKind, PlannedChore, Season};
 use hibernacle_engine::shelter::Zone;
 use hibernacle_engine::site::Site;
 use hibernacle_store::Writer;
+use serde::Deserialize;
 use serde::de::DeserializeOwned;
 use toml::{Table, Value};
 
 use super::save;
 use crate::problem::Problem;
-use crate::{Context, climate};
+use crate::{Context, climate, lookup, planned};
 
 /// The site with its shelters, zones and plantings, linked by their names.
 const SITE_FILE: &str = include_str!("../../../../../demo-data/larch-bank.toml");
@@ -21,12 +24,33 @@ const SITE_FILE: &str = include_str!("../../../../../demo-data/larch-bank.toml")
 /// The record of its invented station.
 const CLIMATE_FILE: &str = include_str!("../../../../../demo-data/larch-bank-climate.csv");
 
+/// What the grower of the demo did so far in the season that is under way.
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct History {
+    /// Chores of so many days before today are still open, unless they bear no delay.
+    open_days: u32,
+    /// Rules that were left out on purpose.
+    #[serde(default)]
+    skipped: Vec<LeftOut>,
+}
+
+/// A rule that the grower left out.
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct LeftOut {
+    rule: String,
+    reason: String,
+}
+
 /// Loads the demo.
 ///
 /// # Errors
 /// [`ErrorCode::Conflict`] where it is loaded already.
 pub fn demo_load(context: &Context, _request: DemoRequest) -> Result<Site, Failure> {
-    context.write(|data| load(context, data))
+    let (site, history) = context.write(|data| load(context, data))?;
+    live_through(context, &site, &history)?;
+    Ok(site)
 }
 
 impl Context {
@@ -35,11 +59,45 @@ impl Context {
     /// # Errors
     /// Where the data cannot be read or written.
     pub fn load_demo_if_empty(&self) -> Result<Option<Site>, Failure> {
-        self.write(|data| if data.revision()? == 0 { load(self, data).map(Some) } else { Ok(None) })
+        let loaded =
+            self.write(|data| if data.revision()? == 0 { load(self, data).map(Some) } else { Ok(None) })?;
+        let Some((site, history)) = loaded else { return Ok(None) };
+        live_through(self, &site, &history)?;
+        Ok(Some(site))
     }
 }
 
-fn load(context: &Context, data: &Writer<'_>) -> Result<Site, Problem> {
+/// Enters what was done since the season began: each chore on the day it was planned for.
+fn live_through(context: &Context, site: &Site, history: &History) -> Result<(), Failure> {
+    let planned = planned::of_season(context, &site.id, None)?;
+    let today = context.read(|_| lookup::today_at(context, site))?;
+    let open_from = today - TimeDelta::days(history.open_days.into());
+    let season = planned.plan.season.start_year;
+    context.write(|data| {
+        let is_settled = |chore: &&PlannedChore| chore.due_on < open_from || chore.window.latest < today;
+        for chore in planned.plan.chores.iter().filter(is_settled) {
+            data.add_mark(&site.id, season, &history.mark(chore))?;
+        }
+        Ok(())
+    })
+}
+
+impl History {
+    fn mark(&self, chore: &PlannedChore) -> Mark {
+        let on = chore.due_on;
+        let kind = match self.skipped.iter().find(|left_out| left_out.rule == chore.rule) {
+            Some(LeftOut { reason, .. }) => MarkKind::Skipped { on, reason: reason.clone() },
+            None => MarkKind::Done { on },
+        };
+        Mark {
+            chore_key: chore.key.clone(),
+            kind,
+            at_utc: on.and_time(NaiveTime::MIN).and_utc() + TimeDelta::hours(15),
+        }
+    }
+}
+
+fn load(context: &Context, data: &Writer<'_>) -> Result<(Site, History), Problem> {
     let mut file: Table = toml::from_str(SITE_FILE).map_err(|error| defect(&error))?;
     let site: Site = record(file.remove("site"))?;
     if data.sites()?.iter().any(|known| known.name == site.name) {
@@ -48,15 +106,19 @@ fn load(context: &Context, data: &Writer<'_>) -> Result<Site, Problem> {
     }
     let site = save::site(context, data, site)?;
 
-    let request = TypedClimateRequest { site_id: site.id.clone(), typed: record(file.remove("climate"))? };
-    climate::put_averages(context, data, &request)?;
-    let record = ClimateFile {
+    let today = lookup::today_at(context, &site)?;
+    let season = Season::containing(today, site.hemisphere());
+    data.begin_season(&site.id, season.start_year, season.starts_on)?;
+
+    let typed = TypedClimateRequest { site_id: site.id.clone(), typed: record(file.remove("climate"))? };
+    climate::put_averages(context, data, &typed)?;
+    let station = ClimateFile {
         site_id: site.id.clone(),
         file_name: "larch-bank-climate.csv".to_owned(),
         text: CLIMATE_FILE.to_owned(),
         plain_unit: None,
     };
-    climate::put_record(context, data, &record, climate::read(&record)?)?;
+    climate::put_record(context, data, &station, climate::read(&station)?)?;
 
     let mut zones = HashMap::new();
     for shelter in tables(file.remove("shelter"))? {
@@ -73,7 +135,7 @@ fn load(context: &Context, data: &Writer<'_>) -> Result<Site, Problem> {
         }
         save::planting(context, data, linked(planting, "site_id", &site.id)?)?;
     }
-    Ok(site)
+    Ok((site, record(file.remove("history"))?))
 }
 
 /// Enters a shelter with its zones, of which the first takes the place of the one that a new shelter comes with.

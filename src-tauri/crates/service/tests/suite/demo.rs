@@ -1,8 +1,13 @@
 use hibernacle_contract::ErrorCode::Conflict;
+use hibernacle_contract::season::SeasonRequest;
 use hibernacle_contract::setup::{DemoRequest, Item, ItemKind, OverviewRequest};
+use hibernacle_contract::today::TodayRequest;
 use hibernacle_engine::plant::{Container, Planting};
+use hibernacle_engine::season::ChoreState;
 use hibernacle_service::Context;
+use hibernacle_service::season::season_plan;
 use hibernacle_service::setup::{demo_load, overview, remove, site_save};
+use hibernacle_service::today::today;
 use hibernacle_test_support::{SimulatedClock, draft};
 
 use crate::refused;
@@ -55,4 +60,44 @@ fn a_host_loads_the_demo_only_into_data_that_nothing_was_entered_into() {
     assert_eq!(context.load_demo_if_empty().unwrap(), None);
     remove(&context, Item { kind: ItemKind::Site, id: site.id }).unwrap();
     assert_eq!(context.load_demo_if_empty().unwrap(), None);
+}
+
+#[test]
+fn whenever_it_is_loaded_the_demo_season_was_lived_up_to_now() {
+    for (now, least_done) in [
+        ("2026-07-02T08:00:00Z", 0),
+        ("2026-11-25T13:00:00Z", 90),
+        ("2027-02-28T20:00:00Z", 150),
+        ("2028-02-29T12:00:00Z", 150),
+    ] {
+        let context = Context::in_memory(SimulatedClock::at(now)).unwrap();
+        let site = demo_load(&context, DemoRequest {}).unwrap();
+        let plan = season_plan(&context, SeasonRequest { site_id: site.id, start_year: None }).unwrap().plan;
+        let date = context_today(&context);
+        let (mut done, mut late) = (0, Vec::new());
+        for chore in &plan.chores {
+            match &chore.state {
+                ChoreState::Done { on } => {
+                    assert!(*on < date && *on >= chore.window.earliest, "{now}: {} on {on}", chore.key);
+                    done += 1;
+                }
+                ChoreState::Skipped { reason, .. } => assert!(!reason.is_empty()),
+                ChoreState::Open if chore.window.latest < date => late.push(chore.key.clone()),
+                ChoreState::Open => {}
+            }
+        }
+        assert!(done >= least_done, "{now}: {done} done");
+        assert!(late.is_empty(), "{now}: {late:?}");
+        let due = due(&context);
+        assert!(due <= 25, "{now}: {due} due on one day");
+    }
+}
+
+fn context_today(context: &Context) -> chrono::NaiveDate {
+    today(context, TodayRequest::default()).unwrap().date
+}
+
+fn due(context: &Context) -> usize {
+    let shown = today(context, TodayRequest::default()).unwrap();
+    shown.groups.iter().map(|group| group.late.len() + group.due.len()).sum()
 }
