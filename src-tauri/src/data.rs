@@ -3,7 +3,7 @@
 use std::sync::{Arc, Mutex, PoisonError};
 
 use hibernacle_contract::Failure;
-use hibernacle_service::{Context, SystemClock, data_dir};
+use hibernacle_service::{Context, HostClock, data_dir};
 
 /// The data, or the wish to open it.
 ///
@@ -29,7 +29,7 @@ impl Data {
         if let Some(context) = opened.as_ref() {
             return Ok(Arc::clone(context));
         }
-        let context = Context::open(&data_dir()?, SystemClock)?;
+        let context = Context::open(&data_dir()?, HostClock::from_environment()?)?;
         if self.with_demo {
             context.load_demo_if_empty()?;
         }

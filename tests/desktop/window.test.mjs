@@ -39,6 +39,7 @@ function drive() {
     XDG_CONFIG_HOME: join(home, "config"),
     XDG_CACHE_HOME: join(home, "cache"),
     HIBERNACLE_DATA_DIR: data,
+    HIBERNACLE_NOW: "2026-11-25T10:00:00Z",
   });
 }
 

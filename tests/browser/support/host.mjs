@@ -14,11 +14,11 @@ function program() {
   return path;
 }
 
-/** A running gateway: its address, a way to call commands beside the screens, and a way to end it. */
-export async function startHost() {
+/** A running gateway, on a day of its own so that the tests pass in every month: its address, a way to call commands beside the screens, and a way to end it. */
+export async function startHost(now = "2026-11-25T10:00:00Z") {
   const data = mkdtempSync(join(tmpdir(), "hibernacle-browser-"));
   const child = spawn(program(), ["--port", "0", "--ui", join(root, "ui/dist")], {
-    env: { ...process.env, HIBERNACLE_DATA_DIR: data },
+    env: { ...process.env, HIBERNACLE_DATA_DIR: data, HIBERNACLE_NOW: now },
     stdio: ["ignore", "pipe", "pipe"],
   });
   let said = "";

@@ -7,7 +7,7 @@ use hibernacle_contract::records::{LengthUnit, Site, TemperatureUnit, Units, Vol
 use hibernacle_contract::setup::{Overview, OverviewRequest};
 use hibernacle_contract::wording::{FluentArgs, Wording};
 use hibernacle_contract::{ErrorCode, Failure};
-use hibernacle_service::{Context, SystemClock, data_dir, setup};
+use hibernacle_service::{Context, HostClock, data_dir, setup};
 use serde::Serialize;
 
 use crate::args::Arguments;
@@ -31,7 +31,7 @@ impl Session {
             None => data_dir()?,
         };
         Ok(Self {
-            context: Context::open(&folder, SystemClock)?,
+            context: Context::open(&folder, HostClock::from_environment()?)?,
             site: arguments.site.clone(),
             json: arguments.json,
         })

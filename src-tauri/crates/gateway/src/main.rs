@@ -7,7 +7,7 @@ use std::sync::Arc;
 
 use clap::Parser;
 use hibernacle_gateway::{FolderUi, Gateway, GatewayError};
-use hibernacle_service::{Context, SystemClock, data_dir};
+use hibernacle_service::{Context, HostClock, data_dir};
 
 /// Port that is tried first, so that a bookmark keeps working.
 const USUAL_PORT: u16 = 8970;
@@ -38,7 +38,7 @@ fn main() -> ExitCode {
 }
 
 fn serve(arguments: &Arguments) -> Result<(), Box<dyn std::error::Error>> {
-    let context = Arc::new(Context::open(&data_dir()?, SystemClock)?);
+    let context = Arc::new(Context::open(&data_dir()?, HostClock::from_environment()?)?);
     if arguments.demo {
         context.load_demo_if_empty()?;
     }

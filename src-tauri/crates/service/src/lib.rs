@@ -21,7 +21,7 @@ pub mod season;
 pub mod setup;
 pub mod today;
 
-pub use clock::{Clock, SystemClock};
+pub use clock::{Clock, HostClock, SystemClock};
 pub use context::{Context, DATA_FILE, data_dir};
 pub use dispatch::{dispatch, dispatch_text};
 pub use ids::{CountedIds, IdSource, RandomIds};
