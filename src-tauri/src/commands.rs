@@ -4,6 +4,7 @@ use std::path::Path;
 
 use hibernacle_contract::{ErrorCode, Failure};
 use serde_json::Value;
+use tauri::ipc::Response;
 use tauri::{AppHandle, Manager};
 use tauri_plugin_dialog::DialogExt;
 
@@ -11,12 +12,13 @@ use crate::data::Data;
 
 /// Runs a command of the contract where it does not hold up the window.
 #[tauri::command]
-pub(crate) async fn call(app: AppHandle, name: String, request: Value) -> Result<Value, Failure> {
+pub(crate) async fn call(app: AppHandle, name: String, request: Value) -> Result<Response, Failure> {
     aside(move || {
         let context = app.state::<Data>().open()?;
-        hibernacle_service::dispatch(&context, &name, request)
+        hibernacle_service::dispatch_text(&context, &name, request)
     })
     .await
+    .map(Response::new)
 }
 
 /// Asks where to put a text and writes it there; false where the grower changed their mind.

@@ -2,6 +2,8 @@
 
 #![expect(clippy::panic, clippy::expect_used, reason = "a journey that the service refuses is a failed test")]
 
+use std::sync::Arc;
+
 use chrono::{Days, NaiveDate};
 use hibernacle_contract::Failure;
 use hibernacle_contract::chores::{ChoreChanged, ChoreDone, ChoreMove, ChoreRef, ChoreSkip};
@@ -115,7 +117,7 @@ impl Grower {
     /// The plan of the season that starts in a year.
     pub fn plan(&self, start_year: i32) -> Plan {
         let request = SeasonRequest { site_id: self.site.id.clone(), start_year: Some(start_year) };
-        sure(season::season_plan(&self.context, request)).plan
+        Arc::unwrap_or_clone(sure(season::season_plan(&self.context, request)).plan)
     }
 
     /// The close-up checklists of the season that starts in a year.

@@ -1,10 +1,11 @@
 //! A small garden that is set up through the service, as a grower would do it.
 
 use hibernacle_contract::climate::TypedClimateRequest;
+use hibernacle_contract::plants::PlantListRequest;
 use hibernacle_engine::plant::Planting;
 use hibernacle_engine::shelter::{Shelter, Zone};
 use hibernacle_engine::site::Site;
-use hibernacle_service::{Context, climate, setup};
+use hibernacle_service::{Context, climate, plants, setup};
 
 use crate::SimulatedClock;
 
@@ -77,6 +78,22 @@ impl Garden {
             olive,
             dahlia,
             pomegranate,
+        }
+    }
+}
+
+impl Garden {
+    /// Adds so many plantings, of every plant of the catalogue in turn and in every zone.
+    ///
+    /// # Panics
+    /// When the service refuses one of them.
+    pub fn crowd(&self, plantings: usize) {
+        let plants = sure(plants::plant_list(&self.context, PlantListRequest {})).plants;
+        for number in 0..plantings {
+            let zone = [&self.floor.id, &self.corner.id, &self.shelf.id][number % 3];
+            let key = &plants[number % plants.len()].key;
+            let planting = draft::pot(&self.site.id, key, &format!("pot {number}"), Some(zone));
+            sure(setup::planting_save(&self.context, planting));
         }
     }
 }

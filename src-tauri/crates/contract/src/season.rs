@@ -1,5 +1,7 @@
 //! The season plan and the close-up checklist.
 
+use std::sync::Arc;
+
 use chrono::NaiveDate;
 use hibernacle_engine::climate::Basis;
 use hibernacle_engine::season::{Plan, PlannedChore, Season};
@@ -23,7 +25,7 @@ pub struct SeasonView {
     /// The site.
     pub site: Site,
     /// The plan.
-    pub plan: Plan,
+    pub plan: Arc<Plan>,
     /// What the climate rests on.
     pub basis: Basis,
     /// Today at the site.

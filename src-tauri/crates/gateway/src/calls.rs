@@ -7,7 +7,6 @@ use axum::body::{Body, Bytes, to_bytes};
 use axum::http::{HeaderValue, Response, StatusCode, header};
 use hibernacle_contract::{ErrorCode, Failure};
 use hibernacle_service::Context;
-use serde_json::Value;
 
 /// Commands that carry a file. Daily records of a century are some 20 MB, and JSON escapes line ends.
 const CARRY_FILES: &[&str] = &["climate_preview", "climate_import"];
@@ -25,14 +24,14 @@ const ANSWER: Duration = Duration::from_secs(120);
 /// Reads a request, runs its command where it cannot hold up others, and answers.
 pub(crate) async fn answer(context: Arc<Context>, name: String, body: Body) -> Response<Body> {
     match run(context, name, body).await {
-        Ok(reply) => json(StatusCode::OK, &reply),
+        Ok(reply) => json(StatusCode::OK, reply),
         Err((status, failure)) => fail(status, &failure),
     }
 }
 
 type Refusal = (StatusCode, Failure);
 
-async fn run(context: Arc<Context>, name: String, body: Body) -> Result<Value, Refusal> {
+async fn run(context: Arc<Context>, name: String, body: Body) -> Result<String, Refusal> {
     let limit = if CARRY_FILES.contains(&name.as_str()) { FILE_LIMIT } else { LIMIT };
     let text = tokio::time::timeout(ARRIVAL, read(body, limit)).await.map_err(|_| {
         (
@@ -46,7 +45,8 @@ async fn run(context: Arc<Context>, name: String, body: Body) -> Result<Value, R
             Failure::new(ErrorCode::Invalid, format!("The request is not JSON: {error}.")),
         )
     })?;
-    let task = tokio::task::spawn_blocking(move || hibernacle_service::dispatch(&context, &name, request));
+    let task =
+        tokio::task::spawn_blocking(move || hibernacle_service::dispatch_text(&context, &name, request));
     match tokio::time::timeout(ANSWER, task).await {
         Ok(Ok(outcome)) => outcome.map_err(|failure| (status_of(failure.code), failure)),
         Ok(Err(_)) => Err((
@@ -85,11 +85,11 @@ pub(crate) fn status_of(code: ErrorCode) -> StatusCode {
 
 /// A failure as a response.
 pub(crate) fn fail(status: StatusCode, failure: &Failure) -> Response<Body> {
-    json(status, &serde_json::to_value(failure).unwrap_or_default())
+    json(status, serde_json::to_string(failure).unwrap_or_default())
 }
 
-fn json(status: StatusCode, value: &Value) -> Response<Body> {
-    let mut response = Response::new(Body::from(value.to_string()));
+fn json(status: StatusCode, text: String) -> Response<Body> {
+    let mut response = Response::new(Body::from(text));
     *response.status_mut() = status;
     let headers = response.headers_mut();
     headers.insert(header::CONTENT_TYPE, HeaderValue::from_static("application/json"));

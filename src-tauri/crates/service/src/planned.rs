@@ -20,7 +20,7 @@ pub(crate) struct Planned {
     pub(crate) shelters: Vec<Shelter>,
     pub(crate) zones: Vec<Zone>,
     pub(crate) basis: Basis,
-    pub(crate) plan: Plan,
+    pub(crate) plan: Arc<Plan>,
 }
 
 impl Planned {
@@ -139,7 +139,7 @@ fn on_record(
         began_on: data.season(site_id, season.start_year)?.map(|stored| stored.began_on),
     });
     let basis = climate.climate.basis().clone();
-    let planned = Arc::new(Planned { site, shelters, zones, basis, plan });
+    let planned = Arc::new(Planned { site, shelters, zones, basis, plan: Arc::new(plan) });
     context.plans().keep(revision, &planned);
     Ok(planned)
 }

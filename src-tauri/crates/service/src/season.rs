@@ -1,5 +1,7 @@
 //! The season plan and the close-up checklist.
 
+use std::sync::Arc;
+
 use hibernacle_contract::Failure;
 use hibernacle_contract::season::{CloseUp, SeasonRequest, SeasonView, ZoneChecklist};
 use hibernacle_engine::season::checklist;
@@ -16,7 +18,7 @@ pub fn season_plan(context: &Context, request: SeasonRequest) -> Result<SeasonVi
     Ok(SeasonView {
         today: lookup::today_at(context, &planned.site)?,
         site: planned.site.clone(),
-        plan: planned.plan.clone(),
+        plan: Arc::clone(&planned.plan),
         basis: planned.basis.clone(),
     })
 }

@@ -1,3 +1,5 @@
+use std::sync::Arc;
+
 use std::collections::BTreeSet;
 
 use chrono::{DateTime, NaiveDate, Utc};
@@ -74,13 +76,13 @@ fn chore(key: &str, due_on: &str, state: ChoreState) -> PlannedChore {
 fn view(chores: Vec<PlannedChore>) -> SeasonView {
     SeasonView {
         site: larch_bank(),
-        plan: Plan {
+        plan: Arc::new(Plan {
             season: Season::starting(2026, Hemisphere::Northern),
             chores,
             bands: Vec::new(),
             stages: Vec::new(),
             problems: Vec::new(),
-        },
+        }),
         basis: Basis::Typed,
         today: day("2026-09-01"),
     }

@@ -1,3 +1,5 @@
+use std::sync::Arc;
+
 use chrono::{Days, NaiveDate};
 use hibernacle_contract::ErrorCode::{Conflict, Invalid, NotFound};
 use hibernacle_contract::Failure;
@@ -28,7 +30,7 @@ fn request(garden: &Garden) -> SeasonRequest {
 }
 
 fn plan(garden: &Garden) -> Plan {
-    season_plan(&garden.context, request(garden)).unwrap().plan
+    Arc::unwrap_or_clone(season_plan(&garden.context, request(garden)).unwrap().plan)
 }
 
 fn checklists(garden: &Garden) -> CloseUp {
@@ -37,8 +39,8 @@ fn checklists(garden: &Garden) -> CloseUp {
 
 /// An open chore of the plan for which a condition holds.
 fn open(garden: &Garden, suits: impl Fn(&PlannedChore) -> bool) -> PlannedChore {
-    let chores = plan(garden).chores;
-    chores.into_iter().find(|chore| chore.state == ChoreState::Open && suits(chore)).unwrap()
+    let plan = plan(garden);
+    plan.chores.iter().find(|chore| chore.state == ChoreState::Open && suits(chore)).unwrap().clone()
 }
 
 fn name(garden: &Garden, chore: &PlannedChore) -> ChoreRef {
@@ -75,8 +77,8 @@ fn a_tick_counts_for_today_and_ticking_again_changes_nothing() {
     assert_eq!(tick(&garden, &chore, None).unwrap().chore.state, done);
     assert_eq!(tick(&garden, &chore, Some("2026-11-05")).unwrap().chore.state, done);
     assert_eq!(history(&garden, &chore).len(), 1);
-    let planned = plan(&garden).chores;
-    assert_eq!(planned.iter().find(|other| other.key == chore.key).unwrap().state, done);
+    let planned = plan(&garden);
+    assert_eq!(planned.chores.iter().find(|other| other.key == chore.key).unwrap().state, done);
 }
 
 #[test]
@@ -142,7 +144,7 @@ fn the_newest_act_counts_even_when_the_clock_was_set_back() {
 }
 
 fn open_or_not(garden: &Garden, chore: &PlannedChore) -> ChoreState {
-    plan(garden).chores.into_iter().find(|other| other.key == chore.key).unwrap().state
+    plan(garden).chores.iter().find(|other| other.key == chore.key).unwrap().state.clone()
 }
 
 #[test]
@@ -259,7 +261,7 @@ fn planning_again_keeps_what_was_done_skipped_and_moved() {
     let mut lemon = garden.lemon.clone();
     lemon.own_limit_c = Some(4.0);
     planting_save(&garden.context, lemon).unwrap();
-    let chores = plan(&garden).chores;
+    let chores = &plan(&garden).chores;
     let after = |chore: &PlannedChore| chores.iter().find(|other| other.key == chore.key).unwrap();
     assert!(matches!(after(&done).state, ChoreState::Done { .. }));
     assert!(matches!(after(&skipped).state, ChoreState::Skipped { .. }));

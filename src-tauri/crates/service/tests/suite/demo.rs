@@ -2,6 +2,7 @@ use hibernacle_contract::ErrorCode::Conflict;
 use hibernacle_contract::season::SeasonRequest;
 use hibernacle_contract::setup::{DemoRequest, Item, ItemKind, OverviewRequest};
 use hibernacle_contract::today::TodayRequest;
+use hibernacle_engine::climate::Basis;
 use hibernacle_engine::plant::{Container, Planting};
 use hibernacle_engine::season::ChoreState;
 use hibernacle_service::Context;
@@ -23,6 +24,8 @@ fn the_demo_is_a_whole_garden_ready_for_a_plan() {
     assert_eq!(site.name, "Larch Bank");
     let shown = overview(&context, OverviewRequest::default()).unwrap();
     assert_eq!(shown.next_step, None);
+    let basis = shown.climate.unwrap().basis;
+    assert!(matches!(basis, Basis::Measured { seasons: 29.., .. }), "{basis:?}");
     assert_eq!(shown.shelters.len(), 4);
     assert!(shown.zones.len() > 4);
     assert!(shown.plantings.len() >= 16);

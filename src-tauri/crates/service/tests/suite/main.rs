@@ -12,7 +12,6 @@ mod plants;
 mod removal;
 mod season;
 mod setup;
-mod speed;
 mod today;
 
 use hibernacle_contract::{ErrorCode, Failure};

@@ -29,7 +29,7 @@ fn on(garden: &Garden, day: NaiveDate) -> Today {
 
 fn chores(garden: &Garden) -> Vec<PlannedChore> {
     let request = SeasonRequest { site_id: garden.site.id.clone(), start_year: Some(2026) };
-    season_plan(&garden.context, request).unwrap().plan.chores
+    season_plan(&garden.context, request).unwrap().plan.chores.clone()
 }
 
 fn holds(list: impl Fn(&TodayGroup) -> &Vec<PlannedChore>, shown: &Today, key: &str) -> bool {
