@@ -20,7 +20,7 @@ fn network(air_j_per_k: f64, pots: Enthalpy, air_c: f64, pots_c: f64) -> Network
     curves[POTS] = [pots];
     let mut body_c = [[0.0]; BODIES];
     body_c[POTS] = [pots_c];
-    Network::new([air_j_per_k], curves, 0, [air_c], body_c)
+    Network::new([air_j_per_k], curves, [air_c], body_c)
 }
 
 /// Air against steady outdoors with a steady heat.
@@ -201,7 +201,7 @@ fn three_nodes(pots: Enthalpy, start: [f64; 3]) -> Network<1> {
     let mut body_c = [[0.0]; BODIES];
     body_c[POTS] = [start[1]];
     body_c[SURFACE] = [start[2]];
-    Network::new([2e5], curves, 0, [start[0]], body_c)
+    Network::new([2e5], curves, [start[0]], body_c)
 }
 
 fn three_links(from_c: f64, to_c: f64) -> Links<1> {
@@ -261,7 +261,7 @@ fn frost_depth_of_stefan() {
     for layer in 0..LAYERS {
         curves[SURFACE + layer] = [soil.enthalpy().scaled(thick_m)];
     }
-    let mut house = Network::new([1.0], curves, 0, [0.0], [[0.0]; BODIES]);
+    let mut house = Network::new([1.0], curves, [0.0], [[0.0]; BODIES]);
     let k = soil.conductivity_w_per_m_k;
     let mut links = Links::<1> { chain: [[k / thick_m]; LAYERS - 1], ..Links::default() };
     let to_surface = k / (thick_m / 2.0);
@@ -282,7 +282,7 @@ fn frost_depth_of_stefan() {
 fn zones_mix_without_loss() {
     let curves = [[Enthalpy::sensible(1.0); 4]; BODIES];
     let air = [1e5, 2e5, 5e4, 1e5];
-    let mut house = Network::new(air, curves, 0, [10.0, 0.0, -5.0, 4.0], [[0.0; 4]; BODIES]);
+    let mut house = Network::new(air, curves, [10.0, 0.0, -5.0, 4.0], [[0.0; 4]; BODIES]);
     let links = Links::<4> { mix: [50.0, 20.0, 80.0, 10.0], ..Links::default() };
     let before = house.heat_j();
     let idle = Thermostat { rating_w: 0.0, set_c: 0.0, band_k: 0.0, share: [0.25; 4], sensor: 0 };

@@ -283,7 +283,7 @@ impl<'a, const L: usize> Runner<'a, L> {
             if first.floor_share[l] > 0.0 { per_m3 * first.volume_m3 * first.floor_share[l] } else { 1.0 }
         });
         let curves: [[Enthalpy; L]; BODIES] = first.curves;
-        let network = Network::new(air_j_per_k, curves, first.sides, [day_mean_c + 2.0; L], body_c);
+        let network = Network::new(air_j_per_k, curves, [day_mean_c + 2.0; L], body_c);
         let balance = Balance::new(first, &outside, scenario.elevation_m);
         let mut thermostat =
             Thermostat { rating_w: 0.0, set_c: 0.0, band_k: 0.0, share: [0.0; L], sensor: 0 };

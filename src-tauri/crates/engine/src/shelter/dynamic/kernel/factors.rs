@@ -17,7 +17,6 @@ impl<const L: usize> Nodes<L> {
 /// Matrix `M + G` of a stage with `M = C / (γ h)`, eliminated.
 #[derive(Debug, Clone)]
 pub(super) struct Factors<const L: usize> {
-    sides: usize,
     /// `M` of every node.
     pub(super) m: Nodes<L>,
     inv: [Lanes<L>; BODIES],
@@ -34,9 +33,8 @@ pub(super) struct Factors<const L: usize> {
 }
 
 impl<const L: usize> Factors<L> {
-    pub(super) fn new(sides: usize) -> Self {
+    pub(super) fn new() -> Self {
         Self {
-            sides,
             m: Nodes::ZERO,
             inv: [[0.0; L]; BODIES],
             chain_w: [[0.0; L]; LAYERS - 1],
@@ -49,11 +47,6 @@ impl<const L: usize> Factors<L> {
             inv_core: 0.0,
             per_watt: Nodes::ZERO,
         }
-    }
-
-    /// Bodies in use.
-    pub(super) fn bodies(&self) -> usize {
-        FIRST_SIDE + self.sides
     }
 
     /// Eliminates the matrix for given slopes of the enthalpy curves.
@@ -72,7 +65,7 @@ impl<const L: usize> Factors<L> {
         for l in 0..L {
             self.m.air[l] = air_j_per_k[l] * scale;
         }
-        for b in 0..self.bodies() {
+        for b in 0..BODIES {
             for l in 0..L {
                 self.m.body[b][l] = slope[b][l] * scale;
             }
@@ -106,7 +99,7 @@ impl<const L: usize> Factors<L> {
             let mut air = self.m.air[l] + links.out_air[l] + vent * links.vent[l] + links.mix[l];
             air += links.air_pots[l] + air_surface - air_surface * self.surface_to_air[l];
             air -= self.air_pots[l] * self.pots_to_air[l];
-            for k in 0..self.sides {
+            for k in 0..SIDES {
                 let (side, to_air) = (FIRST_SIDE + k, links.air_sides[k][l]);
                 self.inv[side][l] = 1.0 / (self.m.body[side][l] + links.out_bodies[side][l] + to_air);
                 self.side_w[k][l] = to_air * self.inv[side][l];
@@ -136,7 +129,7 @@ impl<const L: usize> Factors<L> {
             r[POTS][l] += self.surface_to_pots[l] * r[SURFACE][l];
             air[l] += self.surface_to_air[l] * r[SURFACE][l] + self.pots_to_air[l] * r[POTS][l];
         }
-        for k in 0..self.sides {
+        for k in 0..SIDES {
             for l in 0..L {
                 air[l] += self.side_w[k][l] * r[FIRST_SIDE + k][l];
             }
@@ -159,7 +152,7 @@ impl<const L: usize> Factors<L> {
                 r[SURFACE + i][l] = (r[SURFACE + i][l] + above) * self.inv[SURFACE + i][l];
             }
         }
-        for k in 0..self.sides {
+        for k in 0..SIDES {
             for l in 0..L {
                 let side = FIRST_SIDE + k;
                 r[side][l] = (r[side][l] + links.air_sides[k][l] * air[l]) * self.inv[side][l];
@@ -187,7 +180,7 @@ impl<const L: usize> Factors<L> {
             for l in 0..L {
                 nodes.air[l] += heat_w * self.per_watt.air[l];
             }
-            for b in 0..self.bodies() {
+            for b in 0..BODIES {
                 for l in 0..L {
                     nodes.body[b][l] += heat_w * self.per_watt.body[b][l];
                 }

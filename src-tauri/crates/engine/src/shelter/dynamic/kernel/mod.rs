@@ -56,7 +56,6 @@ pub struct Network<const L: usize> {
     /// Heat capacity of the air in J/K.
     air_j_per_k: Lanes<L>,
     curves: [[Enthalpy; L]; BODIES],
-    sides: usize,
     /// Air temperatures in °C.
     pub air_c: Lanes<L>,
     /// Body temperatures in °C.
@@ -101,21 +100,17 @@ impl<const L: usize> Network<L> {
     /// A network at rest.
     ///
     /// * `air_j_per_k` — heat capacity of each zone's air
-    /// * `curves` — heat content of the bodies; unused sides may hold anything positive
-    /// * `sides` — side bodies in use
+    /// * `curves` — heat content of the bodies; an unused one may hold anything positive and is left without links
     /// * `air_c`, `body_c` — temperatures at the start
     pub fn new(
         air_j_per_k: Lanes<L>,
         curves: [[Enthalpy; L]; BODIES],
-        sides: usize,
         air_c: Lanes<L>,
         body_c: [Lanes<L>; BODIES],
     ) -> Self {
-        let sides = sides.min(SIDES);
         let mut network = Self {
             air_j_per_k,
             curves,
-            sides,
             air_c,
             body_c,
             slope: [[0.0; L]; BODIES],
@@ -123,7 +118,7 @@ impl<const L: usize> Network<L> {
             high_c: [[0.0; L]; BODIES],
             heating: false,
             venting: false,
-            factors: Factors::new(sides),
+            factors: Factors::new(),
             is_eliminated: false,
             tally: Tally::default(),
         };
@@ -131,14 +126,10 @@ impl<const L: usize> Network<L> {
         network
     }
 
-    fn bodies(&self) -> usize {
-        FIRST_SIDE + self.sides
-    }
-
     /// Heat content of everything in J.
     pub fn heat_j(&self) -> f64 {
         let air: f64 = (0..L).map(|l| self.air_j_per_k[l] * self.air_c[l]).sum();
-        let bodies: f64 = (0..self.bodies())
+        let bodies: f64 = (0..BODIES)
             .flat_map(|b| (0..L).map(move |l| (b, l)))
             .map(|(b, l)| self.curves[b][l].heat_j(self.body_c[b][l]))
             .sum();
@@ -162,7 +153,7 @@ impl<const L: usize> Network<L> {
     }
 
     fn find_branches(&mut self) {
-        for b in 0..self.bodies() {
+        for b in 0..BODIES {
             for l in 0..L {
                 let branch = self.curves[b][l].branch_at(self.body_c[b][l]);
                 self.slope[b][l] = branch.slope_j_per_k;
@@ -232,7 +223,6 @@ impl<const L: usize> Network<L> {
             self.is_eliminated = true;
         }
         let ratio = (1.0 - GAMMA) / GAMMA;
-        let bodies = self.bodies();
         let start = Nodes { air: self.air_c, body: self.body_c };
         let mut outside = 0.0;
 
@@ -244,7 +234,7 @@ impl<const L: usize> Network<L> {
         for l in 0..L {
             second.air[l] = start.air[l] + ratio * (first.air[l] - start.air[l]);
         }
-        for b in 0..bodies {
+        for b in 0..BODIES {
             for l in 0..L {
                 second.body[b][l] = start.body[b][l] + ratio * (first.body[b][l] - start.body[b][l]);
                 outside = greater(outside, self.off_branch_k(b, l, first.body[b][l]));
@@ -253,7 +243,7 @@ impl<const L: usize> Network<L> {
         }
         let source_2 = self.load(step, 1, &self.factors, &mut second);
         let heat_2 = self.factors.solve_heated(step.links, &mut second, step.thermostat, self.heating);
-        for b in 0..bodies {
+        for b in 0..BODIES {
             for l in 0..L {
                 outside = greater(outside, self.off_branch_k(b, l, second.body[b][l]));
             }
@@ -265,7 +255,7 @@ impl<const L: usize> Network<L> {
             + GAMMA * (source_2 - self.given_off(step.links, &second));
         self.tally.exchanged_j += step.seconds * exchanged_w;
         self.air_c = second.air;
-        self.body_c[..bodies].copy_from_slice(&second.body[..bodies]);
+        self.body_c = second.body;
         [heat_1, heat_2]
     }
 
@@ -276,10 +266,9 @@ impl<const L: usize> Network<L> {
 
     /// A step in which a body passes from one branch of its enthalpy curve to another.
     fn freezing_step(&mut self, step: &Step<'_, L>) -> [f64; 2] {
-        let bodies = self.bodies();
         let start_air = self.air_c;
         let mut start_heat = [[0.0; L]; BODIES];
-        for b in 0..bodies {
+        for b in 0..BODIES {
             start_heat[b] = each(|l| self.curves[b][l].heat_j(self.body_c[b][l]));
         }
         let mut base_air = start_air;
@@ -290,7 +279,7 @@ impl<const L: usize> Network<L> {
             let (air, heat, heater_w, source_w) = self.newton_stage(step, stage, &base_air, &base_heat);
             heats_w[stage] = heater_w;
             let mut nodes = Nodes { air, body: [[0.0; L]; BODIES] };
-            for b in 0..bodies {
+            for b in 0..BODIES {
                 nodes.body[b] = each(|l| self.curves[b][l].temp_c(heat[b][l]));
             }
             let weight = if stage == 0 { 1.0 - GAMMA } else { GAMMA };
@@ -298,12 +287,12 @@ impl<const L: usize> Network<L> {
             self.tally.exchanged_j += weight * step.seconds * exchanged_w;
             if stage == 0 {
                 base_air = each(|l| start_air[l] + ratio * (air[l] - start_air[l]));
-                for b in 0..bodies {
+                for b in 0..BODIES {
                     base_heat[b] = each(|l| start_heat[b][l] + ratio * (heat[b][l] - start_heat[b][l]));
                 }
             } else {
                 self.air_c = air;
-                self.body_c[..bodies].copy_from_slice(&nodes.body[..bodies]);
+                self.body_c = nodes.body;
             }
         }
         self.find_branches();
@@ -320,14 +309,13 @@ impl<const L: usize> Network<L> {
         base_air: &Lanes<L>,
         base_heat: &[Lanes<L>; BODIES],
     ) -> (Lanes<L>, [Lanes<L>; BODIES], f64, f64) {
-        let bodies = self.bodies();
-        let mut factors = Factors::new(self.sides);
+        let mut factors = Factors::new();
         let mut heat = *base_heat;
         let (mut air, mut heater_w, mut source_w) = (*base_air, 0.0, 0.0);
         for _ in 0..MOST_NEWTON_STEPS {
             let mut slope = [[1.0; L]; BODIES];
             let mut at = Nodes { air: *base_air, body: [[0.0; L]; BODIES] };
-            for b in 0..bodies {
+            for b in 0..BODIES {
                 slope[b] = each(|l| self.curves[b][l].slope_j_per_k(heat[b][l]));
                 at.body[b] = each(|l| self.curves[b][l].temp_c(heat[b][l]));
             }
@@ -341,14 +329,14 @@ impl<const L: usize> Network<L> {
             );
             let mut solved = at;
             source_w = self.load(step, stage, &factors, &mut solved);
-            for b in 0..bodies {
+            for b in 0..BODIES {
                 for l in 0..L {
                     solved.body[b][l] += (base_heat[b][l] - heat[b][l]) / (GAMMA * step.seconds);
                 }
             }
             heater_w = factors.solve_heated(step.links, &mut solved, step.thermostat, self.heating);
             let mut worst = 0.0;
-            for b in 0..bodies {
+            for b in 0..BODIES {
                 for l in 0..L {
                     heat[b][l] += slope[b][l] * (solved.body[b][l] - at.body[b][l]);
                     worst = greater(worst, (self.curves[b][l].temp_c(heat[b][l]) - solved.body[b][l]).abs());
@@ -374,7 +362,7 @@ impl<const L: usize> Network<L> {
             nodes.air[l] = factors.m.air[l] * nodes.air[l] + source;
             sources[l] += source;
         }
-        for b in 0..self.bodies() {
+        for b in 0..BODIES {
             for l in 0..L {
                 let source = start.body_w[b][l] + time * (end.body_w[b][l] - start.body_w[b][l]);
                 nodes.body[b][l] = factors.m.body[b][l] * nodes.body[b][l] + source;
@@ -391,7 +379,7 @@ impl<const L: usize> Network<L> {
         for l in 0..L {
             watts[l] = (links.out_air[l] + vent * links.vent[l]) * nodes.air[l];
         }
-        for b in 0..self.bodies() {
+        for b in 0..BODIES {
             for l in 0..L {
                 watts[l] += links.out_bodies[b][l] * nodes.body[b][l];
             }
