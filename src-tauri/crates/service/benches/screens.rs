@@ -54,10 +54,9 @@ fn measure() -> Result<bool, Box<dyn std::error::Error>> {
         .cloned()
         .ok_or("nothing is due")?;
     let chore = json!({ "site_id": site, "start_year": 2026, "chore_key": key });
-    in_time &= hold("tick a chore, take it back, and see today", SCREEN, || {
+    in_time &= hold("tick a chore and take it back", 2 * SCREEN, || {
         dispatch(&context, "chore_done", json!({ "chore": chore, "on": null }))?;
-        dispatch(&context, "chore_undo", chore.clone())?;
-        dispatch(&context, "today", json!({ "site_id": site, "on": null }))
+        dispatch(&context, "chore_undo", chore.clone())
     })?;
 
     let file =
