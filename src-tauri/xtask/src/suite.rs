@@ -97,7 +97,11 @@ pub(crate) fn run(options: &Options) -> Result<()> {
             summary.step("screens in Chromium", browser);
         }
         if wanted(Part::Desktop) {
-            summary.step("the real window", desktop);
+            if cfg!(target_os = "linux") {
+                summary.step("the real window", desktop);
+            } else {
+                println!("\nThe real window is driven on Linux only: its driver exists nowhere else.");
+            }
         }
     }
     summary.close()
