@@ -29,6 +29,17 @@ const places = {
   nowhere: "/no/such/place",
 };
 
+/** Opens everything that is folded; how much there was. */
+async function unfold(page) {
+  const folded = await page.evaluate(() => {
+    const all = [...document.querySelectorAll("details:not([open])")];
+    for (const one of all) one.open = true;
+    return all.length;
+  });
+  await settled(page);
+  return folded;
+}
+
 let browser;
 let demo;
 let empty;
@@ -58,6 +69,9 @@ for (const theme of themes) {
         await page.screenshot({ path: join(OUT, `${place}-${name}-${theme}.png`) });
         const shown = (theme === "light") === (name === "desk") && ["today", "season", "close-up"].includes(place);
         if (PICTURES && shown) await page.screenshot({ path: join(SHOWN, `${place}-${name}-${theme}.png`) });
+        if (await unfold(page)) {
+          for (const problem of [...(await accessProblems(page)), ...(await layoutProblems(page))]) problems.push(`${place} unfolded: ${problem}`);
+        }
       }
       assert.deepEqual(problems, []);
       await close();
