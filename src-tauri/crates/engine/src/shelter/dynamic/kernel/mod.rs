@@ -182,18 +182,22 @@ impl<const L: usize> Network<L> {
             self.switch_vent(vent);
         }
         let step = Step { links, times: [from + GAMMA * (to - from), to], seconds: step_s, thermostat };
-        let start = (self.air_c, self.body_c, self.tally);
-        let mut heat_w = self.try_step(&step);
+        let mut heat_w;
         if thermostat.rating_w > 0.0 && !self.heating {
+            let start = (self.air_c, self.body_c, self.tally);
+            heat_w = self.try_step(&step);
             if self.air_c[thermostat.sensor] < thermostat.set_c {
                 self.heating = true;
                 (self.air_c, self.body_c, self.tally) = start;
                 self.find_branches();
                 heat_w = self.try_step(&step);
             }
-        } else if self.heating && heat_w == [0.0; 2] {
-            let off_c = thermostat.set_c + thermostat.band_k;
-            self.heating = self.air_c[thermostat.sensor] <= off_c;
+        } else {
+            heat_w = self.try_step(&step);
+            if self.heating && heat_w == [0.0; 2] {
+                let off_c = thermostat.set_c + thermostat.band_k;
+                self.heating = self.air_c[thermostat.sensor] <= off_c;
+            }
         }
         let heat_w = (1.0 - GAMMA) * heat_w[0] + GAMMA * heat_w[1];
         self.tally.heater_j += heat_w * step_s;
@@ -223,21 +227,21 @@ impl<const L: usize> Network<L> {
             self.is_eliminated = true;
         }
         let ratio = (1.0 - GAMMA) / GAMMA;
-        let start = Nodes { air: self.air_c, body: self.body_c };
         let mut outside = 0.0;
 
-        let mut first = start;
+        let mut first = Nodes { air: self.air_c, body: self.body_c };
         let source_1 = self.load(step, 0, &self.factors, &mut first);
         let heat_1 = self.factors.solve_heated(step.links, &mut first, step.thermostat, self.heating);
 
         let mut second = Nodes::ZERO;
         for l in 0..L {
-            second.air[l] = start.air[l] + ratio * (first.air[l] - start.air[l]);
+            second.air[l] = self.air_c[l] + ratio * (first.air[l] - self.air_c[l]);
         }
         for b in 0..BODIES {
             for l in 0..L {
-                second.body[b][l] = start.body[b][l] + ratio * (first.body[b][l] - start.body[b][l]);
-                outside = greater(outside, self.off_branch_k(b, l, first.body[b][l]));
+                let start_c = self.body_c[b][l];
+                second.body[b][l] = start_c + ratio * (first.body[b][l] - start_c);
+                // The first stage lies between the start and this.
                 outside = greater(outside, self.off_branch_k(b, l, second.body[b][l]));
             }
         }
