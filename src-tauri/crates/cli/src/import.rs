@@ -33,7 +33,7 @@ pub(crate) fn import(session: &Session, asked: &ImportArgs) -> Result<(), Failur
     let text = read(&asked.file, &session.plain())?;
     let mut file = ClimateFile {
         site_id: known.as_ref().map_or_else(String::new, |site| site.id.clone()),
-        file_name: asked.file.display().to_string(),
+        file_name: asked.file.file_name().unwrap_or(asked.file.as_os_str()).display().to_string(),
         text,
         plain_unit: match (asked.fahrenheit, asked.celsius) {
             (true, _) => Some(TemperatureUnit::Fahrenheit),
@@ -117,8 +117,7 @@ fn report(
     let mut figures = FluentArgs::new();
     figures.set("site", site.name.as_str());
     figures.set("zone", site.time_zone.as_str());
-    figures.set("latitude", wording.number(site.latitude_deg, 3));
-    figures.set("longitude", wording.number(site.longitude_deg, 3));
+    figures.set("coordinates", wording.coordinates(site));
     figures.set("name", summary.name.as_str());
     figures.set("kind", wording.word(preview.source));
     figures.set("first", wording.date(preview.figures.first_day));

@@ -47,8 +47,7 @@ fn text(overview: &Overview, site: &Site, wording: &Wording) -> String {
 
 fn place(overview: &Overview, site: &Site, wording: &Wording) -> Table {
     let mut figures = FluentArgs::new();
-    figures.set("latitude", wording.number(site.latitude_deg, 3));
-    figures.set("longitude", wording.number(site.longitude_deg, 3));
+    figures.set("coordinates", wording.coordinates(site));
     figures.set("elevation", wording.length(site.elevation_m.round()));
     let mut table = Table::default();
     table.row([wording.text("cli-setup-place"), wording.message("cli-setup-coordinates", &figures)]);

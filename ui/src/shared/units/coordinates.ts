@@ -1,3 +1,7 @@
+import type { Site } from "$contract";
+import { t } from "$shared/messages";
+import { formatNumber } from "./index";
+
 /**
  * Reads one coordinate in degrees: `47.7`, `47,7 N`, `47° 42′ 30″ S`, `-13.1`. Nothing when it cannot be read.
  */
@@ -27,4 +31,14 @@ export function parsePair(text: string): { latitude: number; longitude: number }
 
 function number(text: string | undefined): number {
   return text ? Number(text.replace(",", ".")) : 0;
+}
+
+/** Where a site lies, in degrees north or south and east or west. */
+export function formatCoordinates(site: Pick<Site, "latitude_deg" | "longitude_deg">): string {
+  return t("figure-coordinates", {
+    latitude: formatNumber(Math.abs(site.latitude_deg), 3),
+    north_south: site.latitude_deg < 0 ? "south" : "north",
+    longitude: formatNumber(Math.abs(site.longitude_deg), 3),
+    east_west: site.longitude_deg < 0 ? "west" : "east",
+  });
 }

@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import type { Units } from "$contract";
-import { parseCoordinate, parsePair } from "./coordinates";
+import { formatCoordinates, parseCoordinate, parsePair } from "./coordinates";
 import { fieldText, formatFigure, formatNumber, fromShown, guessUnits, parseNumber, toShown } from "./index";
 
 const metric: Units = { temperature: "celsius", length: "metre", volume: "litre" };
@@ -71,6 +71,11 @@ describe("typed numbers", () => {
 });
 
 describe("coordinates", () => {
+  it("are shown with their half of the globe, never with a sign", () => {
+    expect(formatCoordinates({ latitude_deg: 47.7, longitude_deg: 13.1 })).toBe("47.7° north, 13.1° east");
+    expect(formatCoordinates({ latitude_deg: -36.25, longitude_deg: -71.5 })).toBe("36.25° south, 71.5° west");
+  });
+
   it("are read as maps and people write them", () => {
     expect(parseCoordinate("47.7")).toBe(47.7);
     expect(parseCoordinate("47,7 N")).toBe(47.7);

@@ -25,7 +25,7 @@ cli-next-step = Next: { $step }
 ## Command line: set-up
 
 cli-setup-place = Place
-cli-setup-coordinates = { $latitude }° north, { $longitude }° east, { $elevation } above sea level
+cli-setup-coordinates = { $coordinates }, { $elevation } above sea level
 cli-setup-time-zone = Time zone
 cli-setup-climate = Climate
 cli-setup-climate-basis = { $name }: { $basis }
@@ -91,7 +91,7 @@ cli-file-unreadable = The file cannot be read: { $problem }.
 cli-file-not-text = The file is not text in UTF-8 here; save it as plain text or CSV in UTF-8 and try again.
 cli-import-no-site = No place is set up yet. Add --new-site NAME to make one at the station’s coordinates, or look around in the invented season with “hibernacle demo load”.
 cli-import-no-place = The file does not say where its station stands; add --lat and --lon in degrees (north and east positive).
-cli-import-new-site = { $site } is set up at { $latitude }° north, { $longitude }° east, time zone { $zone }.
+cli-import-new-site = { $site } is set up at { $coordinates }, time zone { $zone }.
 cli-import-read = { $name } ({ $kind }): { $first } to { $last }, { $days ->
     [one] one night
    *[other] { $days } nights

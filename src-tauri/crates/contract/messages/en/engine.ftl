@@ -167,6 +167,14 @@ next-step-plants = Add your plants.
 
 ## Quantities
 
+figure-coordinates =
+    { $latitude }° { $north_south ->
+        [south] south
+       *[north] north
+    }, { $longitude }° { $east_west ->
+        [west] west
+       *[east] east
+    }
 figure-temp-c = { $number }{"\u00A0"}°C
 figure-temp-f = { $number }{"\u00A0"}°F
 figure-diff-c = { $number }{"\u00A0"}°C

@@ -11,7 +11,7 @@
 //! A US gallon is 3.785411784 L and an international foot 0.3048 m (NIST Special Publication 811, appendix B.8).
 
 use fluent_bundle::FluentArgs;
-use hibernacle_engine::site::{LengthUnit, TemperatureUnit, VolumeUnit};
+use hibernacle_engine::site::{LengthUnit, Site, TemperatureUnit, VolumeUnit};
 
 use super::Wording;
 
@@ -27,6 +27,17 @@ impl Wording {
             TemperatureUnit::Celsius => self.quantity("figure-temp-c", &decimal(temp_c, 1)),
             TemperatureUnit::Fahrenheit => self.quantity("figure-temp-f", &decimal(temp_c * 1.8 + 32.0, 0)),
         }
+    }
+
+    /// Where a site lies, in degrees north or south and east or west.
+    pub fn coordinates(&self, site: &Site) -> String {
+        let half = |negative: bool, words: [&'static str; 2]| words[usize::from(negative)];
+        let mut figures = FluentArgs::new();
+        figures.set("latitude", self.number(site.latitude_deg.abs(), 3));
+        figures.set("north_south", half(site.latitude_deg < 0.0, ["north", "south"]));
+        figures.set("longitude", self.number(site.longitude_deg.abs(), 3));
+        figures.set("east_west", half(site.longitude_deg < 0.0, ["east", "west"]));
+        self.message("figure-coordinates", &figures)
     }
 
     /// A difference of temperatures given in K.

@@ -233,3 +233,23 @@ fn reasons_read_as_sentences_in_the_units_of_the_site() {
     assert_eq!(days(1), "This is set a day earlier.");
     assert_eq!(days(7), "This is set 7 days earlier.");
 }
+
+#[test]
+fn coordinates_name_their_half_of_the_globe() {
+    let at = |latitude_deg, longitude_deg| {
+        let site = hibernacle_engine::site::Site {
+            id: String::new(),
+            name: "Larch Bank".to_owned(),
+            latitude_deg,
+            longitude_deg,
+            elevation_m: 470.0,
+            time_zone: "Europe/Vienna".to_owned(),
+            currency: "EUR".to_owned(),
+            units: METRIC,
+            work: hibernacle_engine::site::WorkTime { days: vec![], hours_per_day: 3.0 },
+        };
+        metric().coordinates(&site)
+    };
+    assert_eq!(at(47.7, 13.1), "47.7° north, 13.1° east");
+    assert_eq!(at(-36.25, -71.5), "36.25° south, 71.5° west");
+}
