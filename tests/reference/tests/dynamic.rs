@@ -230,8 +230,8 @@ fn spell_holds(key: &str, covers: &[&str]) -> Vec<f64> {
 }
 
 /// Common practice, no source: a bare small house holds about 3 °F (2 to 6) on a clear winter night, with a good cover
-/// about 10 °F (7 to 14), at least 1.8 times as much. With handbook coefficients single glass lands at 1.7 to 2.9 K and
-/// bubble film inside at 3.5 to 5 K, 1.8 times. A *dark* tarp lands lower, 2.5 to 3.5 K: it halves the loss but also takes
+/// about 10 °F (7 to 14), at least 1.8 times as much. With handbook coefficients single glass lands at 1.8 to 3.0 K and
+/// bubble film inside at 3.2 to 5.2 K, 1.8 times. A *dark* tarp lands lower, 2.4 to 3.5 K: it halves the loss but also takes
 /// the sun from the floor, which after a fortnight is 5 to 10 K colder at dusk; see the next test.
 #[test]
 fn holds_of_a_hobby_house() {
