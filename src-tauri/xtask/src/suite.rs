@@ -141,9 +141,7 @@ fn rust(summary: &mut Summary) {
     });
     summary.step("calendars read by another program", || {
         needs::modules("tests/journeys/calendar")?;
-        let check =
-            ["test", "--quiet", "--package", "hibernacle-journeys", "--test", "calendar", "--", "--ignored"];
-        work::step("cargo test", work::cargo().args(check))
+        work::step("cargo test", &mut cargo("test", &["--test", "calendar", "--", "--ignored"]))
     });
 }
 
