@@ -13,6 +13,8 @@ import type { ClimateSummary } from "./ClimateSummary";
 import type { CloseUp } from "./CloseUp";
 import type { DemoRequest } from "./DemoRequest";
 import type { FreezeRequest } from "./FreezeRequest";
+import type { HeatLossRequest } from "./HeatLossRequest";
+import type { HeatLossView } from "./HeatLossView";
 import type { Item } from "./Item";
 import type { Overview } from "./Overview";
 import type { OverviewRequest } from "./OverviewRequest";
@@ -29,6 +31,8 @@ import type { Site } from "./Site";
 import type { SiteFreezes } from "./SiteFreezes";
 import type { Today } from "./Today";
 import type { TodayRequest } from "./TodayRequest";
+import type { TonightCall } from "./TonightCall";
+import type { TonightRequest } from "./TonightRequest";
 import type { TypedClimateRequest } from "./TypedClimateRequest";
 import type { Zone } from "./Zone";
 
@@ -57,5 +61,7 @@ export interface Commands {
   chore_move: { request: ChoreMove; reply: ChoreChanged };
   chore_undo: { request: ChoreRef; reply: ChoreChanged };
   chore_history: { request: ChoreRef; reply: ChoreHistory };
+  tonight: { request: TonightRequest; reply: TonightCall };
+  heat_loss: { request: HeatLossRequest; reply: HeatLossView };
   calendar_export: { request: CalendarRequest; reply: CalendarFile };
 }

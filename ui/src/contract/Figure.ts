@@ -3,4 +3,4 @@
 /**
  * A figure with its quantity, so that the edge can show it in the grower's units.
  */
-export type Figure = { "quantity": "temp_c", "value": number } | { "quantity": "diff_k", "value": number } | { "quantity": "date", "value": string } | { "quantity": "share", "value": number } | { "quantity": "count", "value": number } | { "quantity": "days", "value": number } | { "quantity": "volume_l", "value": number } | { "quantity": "area_m2", "value": number } | { "quantity": "text", "value": string };
+export type Figure = { "quantity": "temp_c", "value": number } | { "quantity": "diff_k", "value": number } | { "quantity": "date", "value": string } | { "quantity": "share", "value": number } | { "quantity": "count", "value": number } | { "quantity": "days", "value": number } | { "quantity": "volume_l", "value": number } | { "quantity": "area_m2", "value": number } | { "quantity": "length_m", "value": number } | { "quantity": "energy_kwh", "value": number } | { "quantity": "power_w", "value": number } | { "quantity": "current_a", "value": number } | { "quantity": "hours", "value": number } | { "quantity": "text", "value": string };

@@ -3,7 +3,10 @@ import type { Reason } from "$contract";
 import type { Units } from "$contract";
 import { formatDay } from "./dates";
 import { has, t, type Args } from "./messages";
-import { formatFigure } from "./units";
+import { formatFigure, formatNumber } from "./units";
+
+const tenthsBelow100 = (value: number) => formatNumber(value, Math.abs(value) < 100 ? 1 : 0);
+const tensFrom100 = (value: number) => (Math.abs(value) < 100 ? value : Math.round(value / 10) * 10);
 
 /** A figure in the reader's units; counts and days stay numbers, so that plural rules apply. */
 export function figureArg(figure: Figure, units: Units): string | number {
@@ -18,6 +21,16 @@ export function figureArg(figure: Figure, units: Units): string | number {
       return formatFigure(figure.value, "volume", units);
     case "area_m2":
       return formatFigure(figure.value, "area", units);
+    case "length_m":
+      return formatFigure(figure.value, "length", units);
+    case "energy_kwh":
+      return t("figure-energy-kwh", { number: tenthsBelow100(figure.value) });
+    case "power_w":
+      return t("figure-power-w", { number: formatNumber(tensFrom100(figure.value)) });
+    case "current_a":
+      return t("figure-current-a", { number: tenthsBelow100(figure.value) });
+    case "hours":
+      return t("figure-hours-decimal", { number: tenthsBelow100(figure.value) });
     case "date":
       return formatDay(figure.value, "date");
     case "count":

@@ -11,7 +11,7 @@ JSON OUTPUT (--json)
   Each command prints one JSON value: the reply of the command of the same name, as the program's own screens get
   it. The shape is stable: fields may be added, none is renamed or changes its meaning.
   - Units stand in the field names and never follow the site's units: _c degrees Celsius, _k kelvin (differences),
-    _m metres, _m2 square metres, _l litres, _h hours, _days days, _utc an instant in UTC.
+    _m metres, _m2 square metres, _l litres, _h hours, _kwh kilowatt-hours, _w watts, _w_per_k watts per kelvin, _days days, _utc an instant in UTC.
   - Dates are YYYY-MM-DD at the site. Shares and chances are 0 to 1. What is unknown is null.
   - Words of a list are in lower case with underscores (late_summer).
   - A figure of a reason is {\"quantity\": \"temp_c\", \"value\": -2.2}; its quantity names its unit as above.
@@ -51,6 +51,10 @@ pub(crate) enum Command {
         #[arg(long, value_name = "DATE")]
         on: Option<NaiveDate>,
     },
+    /// Whether to heat tonight, and why: how cold each zone gets, and what heat takes.
+    Tonight(TonightArgs),
+    /// What a shelter loses on its coldest night, and the heater it calls for.
+    HeatLoss(HeatLossArgs),
     /// The climate record and its freeze dates.
     #[command(subcommand)]
     Climate(ClimateCommand),
@@ -91,6 +95,57 @@ pub(crate) struct SeasonArgs {
     /// Year in which the season starts.
     #[arg(long)]
     pub(crate) year: Option<i32>,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct TonightArgs {
+    /// Outdoor low that is expected, in the site's unit, or with its unit: `-12`, `-12C`, `10F`.
+    #[arg(long, value_name = "LOW", allow_hyphen_values = true)]
+    pub(crate) low: String,
+    /// Clouds of the night; without it a clear sky is taken, the coldest case.
+    #[arg(long, value_enum)]
+    pub(crate) cloud: Option<Clouds>,
+    /// Wind of the night in m/s; without it nearly still air is taken.
+    #[arg(long, value_name = "M_PER_S")]
+    pub(crate) wind: Option<f64>,
+    /// Days from today to a later night, at most 10.
+    #[arg(long, value_name = "DAYS")]
+    pub(crate) in_days: Option<u32>,
+    /// The winter covers are on, whatever is ticked.
+    #[arg(long, conflicts_with = "bare")]
+    pub(crate) covered: bool,
+    /// The winter covers are off, whatever is ticked.
+    #[arg(long)]
+    pub(crate) bare: bool,
+    /// Price of a kWh of electricity in the site's currency.
+    #[arg(long, value_name = "PRICE")]
+    pub(crate) price: Option<f64>,
+}
+
+/// The sky in a word.
+#[derive(Debug, Clone, Copy, clap::ValueEnum)]
+pub(crate) enum Clouds {
+    /// No clouds.
+    Clear,
+    /// Half of the sky under clouds.
+    Half,
+    /// All of it under clouds.
+    Overcast,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct HeatLossArgs {
+    /// Name of the shelter; without it the first with a heater, else the first.
+    pub(crate) shelter: Option<String>,
+    /// Outdoor low to reckon with, in the site's unit or with its unit; without it the climate's once in ten years.
+    #[arg(long, value_name = "LOW", allow_hyphen_values = true)]
+    pub(crate) low: Option<String>,
+    /// Temperature to hold inside; without it what its plants need.
+    #[arg(long, value_name = "TEMPERATURE", allow_hyphen_values = true)]
+    pub(crate) inside: Option<String>,
+    /// Watts on the plate of the electric heater, for a check of its circuit.
+    #[arg(long, value_name = "WATTS")]
+    pub(crate) heater: Option<f64>,
 }
 
 #[derive(Debug, Subcommand)]

@@ -1,49 +1,24 @@
 //! `hibernacle climate freeze`: freeze dates and how sure they are.
 
+use hibernacle_contract::Failure;
 use hibernacle_contract::climate::{FreezeRequest, SiteFreezes};
-use hibernacle_contract::records::{DateInterval, Event, FreezeEvent, FreezeReport, Site, TemperatureUnit};
+use hibernacle_contract::records::{DateInterval, Event, FreezeEvent, FreezeReport, Site};
 use hibernacle_contract::wording::{FluentArgs, Wording};
-use hibernacle_contract::{ErrorCode, Failure};
 use hibernacle_service::climate::climate_freeze;
 
 use crate::layout::{Table, heading, paragraph};
 use crate::session::Session;
+use crate::typed::temp_c;
 
 pub(crate) fn freeze(session: &Session, thresholds: &[String]) -> Result<(), Failure> {
     let site = session.site()?;
     let wording = session.wording(&site);
     let thresholds_c = thresholds
         .iter()
-        .map(|text| threshold_c(text, site.units.temperature).ok_or_else(|| unusable(text, &wording)))
+        .map(|text| temp_c("threshold", text, &wording))
         .collect::<Result<Vec<f64>, Failure>>()?;
     let freezes = climate_freeze(&session.context, FreezeRequest { site_id: site.id.clone(), thresholds_c })?;
     session.answer(&freezes, || text(&freezes, &site, &wording))
-}
-
-/// A threshold in °C: a number in the site's unit, or with its unit. Records are kept in tenths of a degree, so
-/// 28 °F means −2.2 °C, as in the U.S. Climate Normals.
-fn threshold_c(text: &str, unit: TemperatureUnit) -> Option<f64> {
-    let text = text.trim().replace(['\u{2212}', '°'], "-").replace("--", "-");
-    let bare = text.trim_end_matches(['C', 'c', 'F', 'f', ' ', '-']);
-    let unit = match text.chars().last() {
-        Some('C' | 'c') => TemperatureUnit::Celsius,
-        Some('F' | 'f') => TemperatureUnit::Fahrenheit,
-        _ => unit,
-    };
-    let number: f64 = bare.parse().ok().filter(|number: &f64| number.is_finite())?;
-    Some(match unit {
-        TemperatureUnit::Celsius => number,
-        TemperatureUnit::Fahrenheit => ((number - 32.0) / 1.8 * 10.0).round() / 10.0,
-    })
-}
-
-fn unusable(text: &str, wording: &Wording) -> Failure {
-    let mut figures = FluentArgs::new();
-    figures.set("text", text);
-    Failure {
-        field: Some("threshold".to_owned()),
-        ..Failure::new(ErrorCode::Invalid, wording.message("cli-threshold", &figures))
-    }
 }
 
 fn text(freezes: &SiteFreezes, site: &Site, wording: &Wording) -> String {

@@ -6,7 +6,7 @@ use hibernacle_contract::Failure;
 use hibernacle_contract::season::{CloseUp, SeasonRequest, ZoneChecklist};
 use hibernacle_contract::wording::{FluentArgs, Wording};
 
-use crate::layout::{heading, marked, paragraph};
+use crate::layout::{self, heading, marked, paragraph};
 use crate::names::short_names;
 use crate::season::{self, mark};
 use crate::session::Session;
@@ -35,13 +35,7 @@ fn text(close_up: &CloseUp, wording: &Wording, name: impl Fn(&str) -> String) ->
         text += &checklist(zone, &close_up.season.name, wording, &name);
         cautions.extend(zone.steps.iter().flat_map(|step| step.cautions.iter().copied()));
     }
-    for caution in cautions {
-        text += &format!("\n! {}\n", wording.caution_title(caution));
-        for line in wording.word(caution).lines() {
-            text += &paragraph(line, "  ");
-        }
-    }
-    text
+    text + &layout::cautions(cautions, wording)
 }
 
 fn checklist(

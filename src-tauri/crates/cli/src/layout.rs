@@ -2,6 +2,8 @@
 
 use std::io::IsTerminal;
 
+use hibernacle_contract::records::Caution;
+use hibernacle_contract::wording::Wording;
 use textwrap::core::display_width;
 
 /// Width used where the output is no terminal.
@@ -39,6 +41,18 @@ pub(crate) fn marked(text: &str, mark: &str, indent: &str) -> String {
         .word_separator(textwrap::WordSeparator::AsciiSpace)
         .word_splitter(textwrap::WordSplitter::NoHyphenation);
     format!("{}\n", textwrap::fill(text, options))
+}
+
+/// Cautions with their whole texts.
+pub(crate) fn cautions(cautions: impl IntoIterator<Item = Caution>, wording: &Wording) -> String {
+    let mut text = String::new();
+    for caution in cautions {
+        text += &format!("\n! {}\n", wording.caution_title(caution));
+        for line in wording.word(caution).lines() {
+            text += &paragraph(line, "  ");
+        }
+    }
+    text
 }
 
 /// Rows of cells in columns. On a terminal the last column is wrapped where it is too wide; in a file or pipe a row

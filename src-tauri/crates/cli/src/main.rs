@@ -9,6 +9,7 @@ mod calendar;
 mod chores;
 mod climate;
 mod close_up;
+mod heat_loss;
 mod import;
 mod layout;
 mod names;
@@ -17,6 +18,8 @@ mod serve;
 mod session;
 mod setup;
 mod today;
+mod tonight;
+mod typed;
 
 use std::process::ExitCode;
 
@@ -42,6 +45,8 @@ fn run(arguments: &Arguments) -> Result<(), Failure> {
     match &arguments.command {
         Command::Season(asked) => season::season(&session, asked),
         Command::Today { on } => today::today(&session, *on),
+        Command::Tonight(asked) => tonight::tonight(&session, asked),
+        Command::HeatLoss(asked) => heat_loss::heat_loss(&session, asked),
         Command::Climate(ClimateCommand::Import(asked)) => import::import(&session, asked),
         Command::Climate(ClimateCommand::Freeze { threshold }) => climate::freeze(&session, threshold),
         Command::Calendar(CalendarCommand::Export { out, hour, alarm, year }) => {

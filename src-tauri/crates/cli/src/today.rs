@@ -4,11 +4,11 @@ use std::collections::{BTreeSet, HashMap};
 
 use chrono::NaiveDate;
 use hibernacle_contract::Failure;
-use hibernacle_contract::records::{Caution, PlannedChore, Site};
+use hibernacle_contract::records::{PlannedChore, Site};
 use hibernacle_contract::today::{Today, TodayGroup, TodayRequest};
 use hibernacle_contract::wording::{FluentArgs, Wording};
 
-use crate::layout::{Table, heading, marked, paragraph};
+use crate::layout::{Table, cautions as cautions_text, heading, marked, paragraph};
 use crate::names::short_names;
 use crate::season::{self, mark};
 use crate::session::Session;
@@ -48,7 +48,7 @@ impl Page<'_> {
             text += &format!("\n{}\n", self.wording.text("cli-settled"));
             text += &self.table(&today.settled);
         }
-        text + &self.rests_on(today) + &self.cautions(&cautions)
+        text + &self.rests_on(today) + &cautions_text(cautions, &self.wording)
     }
 
     /// What the figures rest on and what would change them, once for all chores.
@@ -147,16 +147,5 @@ impl Page<'_> {
 
     fn name(&self, chore: &PlannedChore) -> String {
         self.names.get(chore.key.as_str()).cloned().unwrap_or_else(|| chore.key.clone())
-    }
-
-    fn cautions(&self, cautions: &BTreeSet<Caution>) -> String {
-        let mut text = String::new();
-        for caution in cautions {
-            text += &format!("\n! {}\n", self.wording.caution_title(*caution));
-            for line in self.wording.word(*caution).lines() {
-                text += &paragraph(line, "  ");
-            }
-        }
-        text
     }
 }

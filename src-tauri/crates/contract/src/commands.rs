@@ -35,6 +35,8 @@ macro_rules! commands {
             chores::chore_move($crate::chores::ChoreMove) -> $crate::chores::ChoreChanged;
             chores::chore_undo($crate::chores::ChoreRef) -> $crate::chores::ChoreChanged;
             chores::chore_history($crate::chores::ChoreRef) -> $crate::chores::ChoreHistory;
+            night::tonight($crate::night::TonightRequest) -> $crate::night::TonightCall;
+            shelter::heat_loss($crate::shelter::HeatLossRequest) -> $crate::shelter::HeatLossView;
             calendar::calendar_export($crate::calendar::CalendarRequest) -> $crate::calendar::CalendarFile;
         }
     };

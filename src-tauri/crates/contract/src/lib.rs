@@ -8,9 +8,11 @@ pub mod wording;
 pub mod calendar;
 pub mod chores;
 pub mod climate;
+pub mod night;
 pub mod plants;
 pub mod season;
 pub mod setup;
+pub mod shelter;
 pub mod today;
 
 pub use commands::{COMMAND_NAMES, export};
@@ -26,6 +28,9 @@ pub mod records {
         Band, BandKind, Caution, ChoreState, Event, MarkKind, Phase, Plan, PlanProblem, PlannedChore, Reason,
         Target,
     };
-    pub use hibernacle_engine::shelter::{Shelter, Zone};
+    pub use hibernacle_engine::shelter::night::NightOutlook;
+    pub use hibernacle_engine::shelter::steady::LossPath;
+    pub use hibernacle_engine::shelter::tonight::NightStep;
+    pub use hibernacle_engine::shelter::{Part, Shelter, Zone};
     pub use hibernacle_engine::site::{LengthUnit, Site, TemperatureUnit, Units, VolumeUnit, WorkTime};
 }

@@ -165,6 +165,11 @@ impl Wording {
             Figure::Days(days) => self.days(*days),
             Figure::VolumeL(volume_l) => self.volume(*volume_l),
             Figure::AreaM2(area_m2) => self.area(*area_m2),
+            Figure::LengthM(length_m) => self.length(*length_m),
+            Figure::EnergyKwh(energy_kwh) => self.energy(*energy_kwh),
+            Figure::PowerW(power_w) => self.power(*power_w),
+            Figure::CurrentA(current_a) => self.current(*current_a),
+            Figure::Hours(hours) => self.hours(*hours),
             Figure::Text(text) => text.clone(),
         }
     }

@@ -11,8 +11,8 @@ use hibernacle_contract::climate::{
 use hibernacle_contract::{ErrorCode, Failure};
 use hibernacle_engine::climate::freeze::{first_autumn, last_spring};
 use hibernacle_engine::climate::{
-    Climate, ClimateFileError, ClimateRecord, RecordFigures, TypedClimate, freeze_report, read_climate_file,
-    season_minima_c,
+    Climate, ClimateFileError, ClimateRecord, DailyTemps, RecordFigures, TypedClimate, freeze_report,
+    read_climate_file, season_minima_c,
 };
 use hibernacle_engine::field::within;
 use hibernacle_engine::site::{Hemisphere, Site};
@@ -30,6 +30,8 @@ const MOST_THRESHOLDS: usize = 24;
 /// The climate of a site with its name.
 pub(crate) struct SiteClimate {
     pub(crate) climate: Climate,
+    /// Days of the record, in order; none for averages.
+    pub(crate) days: Vec<DailyTemps>,
     name: String,
     typed: Option<TypedClimate>,
 }
@@ -68,7 +70,7 @@ pub(crate) fn of_site(
         return Ok(Some(Arc::clone(climate)));
     }
     let made = match given {
-        Given::Record => data.climate_record(&site.id)?.map(|stored| from_record(&stored, site.hemisphere())),
+        Given::Record => data.climate_record(&site.id)?.map(|stored| from_record(stored, site.hemisphere())),
         Given::Averages => match data.typed_climate(&site.id)? {
             Some(stored) => Some(from_averages(stored.typed, site.hemisphere())?),
             None => None,
@@ -81,16 +83,34 @@ pub(crate) fn of_site(
     Ok(climate)
 }
 
-fn from_record(stored: &StoredRecord, hemisphere: Hemisphere) -> SiteClimate {
+fn from_record(stored: StoredRecord, hemisphere: Hemisphere) -> SiteClimate {
     let station = &stored.record.station;
     let names = [&station.name, &station.id, &stored.file_name];
     let name = names.into_iter().find(|name| !name.trim().is_empty()).cloned().unwrap_or_default();
-    SiteClimate { climate: Climate::from_record(&stored.record, hemisphere), name, typed: None }
+    SiteClimate {
+        climate: Climate::from_record(&stored.record, hemisphere),
+        days: stored.record.days,
+        name,
+        typed: None,
+    }
 }
 
 fn from_averages(typed: TypedClimate, hemisphere: Hemisphere) -> Result<SiteClimate, Problem> {
     let climate = Climate::from_typed(&typed, hemisphere)?;
-    Ok(SiteClimate { climate, name: "typed averages".to_owned(), typed: Some(typed) })
+    Ok(SiteClimate { climate, days: Vec::new(), name: "typed averages".to_owned(), typed: Some(typed) })
+}
+
+/// The climate that counts for a site; absent before one is given, and where typed averages stopped to fit the site
+/// because it was moved.
+pub(crate) fn usable(
+    context: &Context,
+    data: &Reader<'_>,
+    site: &Site,
+) -> Result<Option<Arc<SiteClimate>>, Problem> {
+    match of_site(context, data, site) {
+        Err(Problem(failure)) if failure.code == ErrorCode::Invalid => Ok(None),
+        found => found,
+    }
 }
 
 /// The climate of a site in a few figures; absent before one is given, and where typed averages stopped to fit
@@ -100,11 +120,7 @@ pub(crate) fn summary(
     data: &Reader<'_>,
     site: &Site,
 ) -> Result<Option<ClimateSummary>, Problem> {
-    let found = match of_site(context, data, site) {
-        Err(Problem(failure)) if failure.code == ErrorCode::Invalid => None,
-        found => found?,
-    };
-    let Some(found) = found else { return Ok(None) };
+    let Some(found) = usable(context, data, site)? else { return Ok(None) };
     let climate = &found.climate;
     let hemisphere = site.hemisphere();
     let start_year = hemisphere.season_year(lookup::today_at(context, site)?);

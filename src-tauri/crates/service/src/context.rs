@@ -7,6 +7,7 @@ use chrono::{DateTime, Utc};
 use hibernacle_contract::{ErrorCode, Failure};
 use hibernacle_engine::plant::PlantCatalogue;
 use hibernacle_engine::season::ChoreCatalogue;
+use hibernacle_engine::shelter::Materials;
 use hibernacle_store::{Reader, Store, Writer};
 
 use crate::climate::Climates;
@@ -19,6 +20,7 @@ pub struct Context {
     store: Store,
     plants: OnceLock<PlantCatalogue>,
     rules: OnceLock<ChoreCatalogue>,
+    materials: OnceLock<Materials>,
     climates: Climates,
     plans: Plans,
     clock: Box<dyn Clock>,
@@ -77,6 +79,7 @@ impl Context {
             store,
             plants: OnceLock::new(),
             rules: OnceLock::new(),
+            materials: OnceLock::new(),
             climates: Climates::default(),
             plans: Plans::default(),
             clock: Box::new(clock),
@@ -109,6 +112,11 @@ impl Context {
     /// The chores that come with the program.
     pub(crate) fn rules(&self) -> Result<&ChoreCatalogue, Problem> {
         built_in(&self.rules, ChoreCatalogue::built_in)
+    }
+
+    /// Glazing, walls, covers and heaters that come with the program.
+    pub(crate) fn materials(&self) -> Result<&Materials, Problem> {
+        built_in(&self.materials, Materials::built_in)
     }
 
     pub(crate) fn climates(&self) -> &Climates {

@@ -4,7 +4,7 @@ use hibernacle_contract::{ErrorCode, Failure};
 use serde::de::DeserializeOwned;
 use serde_json::Value;
 
-use crate::{Context, calendar, chores, climate, plants, season, setup, today};
+use crate::{Context, calendar, chores, climate, night, plants, season, setup, shelter, today};
 
 macro_rules! router {
     ($($feature:ident :: $name:ident ($request:ty) -> $reply:ty;)*) => {

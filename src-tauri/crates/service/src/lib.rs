@@ -8,6 +8,7 @@
 mod clock;
 mod context;
 mod dispatch;
+mod house;
 mod ids;
 mod lookup;
 mod planned;
@@ -16,9 +17,11 @@ mod problem;
 pub mod calendar;
 pub mod chores;
 pub mod climate;
+pub mod night;
 pub mod plants;
 pub mod season;
 pub mod setup;
+pub mod shelter;
 pub mod today;
 
 pub use clock::{Clock, HostClock, SystemClock};

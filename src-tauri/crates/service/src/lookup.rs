@@ -1,6 +1,7 @@
 //! Finding what a request names.
 
 use chrono::NaiveDate;
+use hibernacle_contract::ErrorCode;
 use hibernacle_engine::site::Site;
 use hibernacle_store::{Reader, Writer};
 
@@ -26,6 +27,13 @@ pub(crate) fn site_or_last_used(data: &Reader<'_>, id: Option<&str>) -> Result<O
         return Ok(Some(site));
     }
     Ok(data.sites()?.into_iter().next())
+}
+
+/// The same, refused before the first site is saved.
+pub(crate) fn site_in_use(data: &Reader<'_>, id: Option<&str>) -> Result<Site, Problem> {
+    site_or_last_used(data, id)?.ok_or_else(|| {
+        Problem::new(ErrorCode::NotFound, "no site was set up yet; say where your plants are first")
+    })
 }
 
 /// Remembers that a site was used.

@@ -3,8 +3,8 @@
 use std::collections::HashMap;
 
 use chrono::{Datelike, Days, NaiveDate};
+use hibernacle_contract::Failure;
 use hibernacle_contract::today::{Today, TodayGroup, TodayRequest};
-use hibernacle_contract::{ErrorCode, Failure};
 use hibernacle_engine::field::within;
 use hibernacle_engine::season::{ChoreState, PlannedChore, Season, TargetKind};
 use hibernacle_engine::sun;
@@ -23,9 +23,7 @@ const SOON_DAYS: u64 = 7;
 pub fn today(context: &Context, request: TodayRequest) -> Result<Today, Failure> {
     let asked_for = request.site_id.as_deref();
     let (site, is_noted) = context.read(|data| {
-        let site = lookup::site_or_last_used(data, asked_for)?.ok_or_else(|| {
-            Problem::new(ErrorCode::NotFound, "no site was set up yet; say where your plants are first")
-        })?;
+        let site = lookup::site_in_use(data, asked_for)?;
         let is_noted = asked_for.is_none() || lookup::is_last_used(data, &site.id)?;
         Ok((site, is_noted))
     })?;

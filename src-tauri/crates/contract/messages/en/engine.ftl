@@ -184,8 +184,15 @@ figure-volume-l = { $number }{"\u00A0"}L
 figure-volume-gal = { $number }{"\u00A0"}gal
 figure-area-m2 = { $number }{"\u00A0"}m²
 figure-area-ft2 = { $number }{"\u00A0"}ft²
+figure-air-m3 = { $number }{"\u00A0"}m³
+figure-air-ft3 = { $number }{"\u00A0"}ft³
 figure-length-m = { $number }{"\u00A0"}m
 figure-length-ft = { $number }{"\u00A0"}ft
+figure-energy-kwh = { $number }{"\u00A0"}kWh
+figure-power-w = { $number }{"\u00A0"}W
+figure-heat-btu-per-h = { $number }{"\u00A0"}BTU/h
+figure-current-a = { $number }{"\u00A0"}A
+figure-hours-decimal = { $number }{"\u00A0"}h
 figure-days = { $number ->
     [one] { $number } day
    *[other] { $number } days
@@ -336,3 +343,90 @@ problem-began-late = { $count ->
     [one] is
    *[other] are
 } left out.
+
+## The night call: steps, sky, alternatives
+
+night-step-rest = nothing to do
+night-step-ready = stand ready
+night-step-heat = heat
+night-step-shield = cover or move
+sky-clear = clear
+sky-half = half clouded
+sky-overcast = overcast
+alternative-kind-cover = put the cover on
+alternative-kind-move = move tender pots
+alternative-kind-lower-setting = set the thermostat lower
+
+# What to do.
+night-do-nothing = Nothing to do: with a low of { $low } outdoors no plant’s limit is in reach.
+night-do-heat = Heat { $place }: thermostat at { $set }, its sensor in “{ $zone }”.
+night-do-ready = Keep the heater of { $place } ready, thermostat at { $set }, its sensor in “{ $zone }”: there is a chance of { $chance } that it is needed.
+night-do-watch = Keep an eye on { $place }: there is a chance of { $chance } that { $plant } (“{ $zone }”) passes its limit.
+night-do-shield = Cover or move { $plant } in { $place } (“{ $zone }”): there is no heater, and there is a chance of { $chance } that it passes its limit of { $limit }.
+
+# Why.
+night-zone-low = “{ $zone }” gets down to { $low } with the heater off ({ $from } to { $to } in eight nights of ten), with { $outside } outdoors.
+night-zone-limit = Most tender there: { $plant }, damaged at { $limit } and below, which has a chance of { $chance }.
+night-zone-own-limit = Most tender there: { $plant }, damaged at { $limit } and below by your own figure, which has a chance of { $chance }.
+night-heat-below = On such a night { $place } needs heat or more cover when it gets colder than { $low } outdoors.
+night-heat-takes = Heating takes about { $energy } ({ $hours } of full heat); one night in ten takes more than { $most }.
+night-heat-short = This heater may be too small for { $place }: with it on, a chance of { $chance } remains that a limit is passed.
+
+# What is cheaper than heat.
+night-cover-helps = With its cover on, { $place } stays { $gain } warmer and the chance of passing a limit falls from { $before } to { $chance }.
+night-move = Move to { $to }: { $plants }. That place is expected to stay at { $low } or above in nine nights of ten.
+night-lower-setting = { $set } is enough for the plants in { $place } and takes { $less }; keeping { $kept }, as you set it, takes { $energy }.
+
+# What was taken for what nobody said.
+night-assumed-cloud = No clouds were given: a clear sky is taken, the coldest case.
+night-assumed-wind = No wind was given: nearly still air is taken.
+night-assumed-cover-on = The cover of { $place } is taken to be on, since you ticked it.
+night-assumed-cover-off = The cover of { $place } is taken to be off: putting it on is not ticked in the plan.
+night-assumed-heater = A heater is taken to be an electric fan heater of { $power }.
+night-assumed-build = Form, glazing and walls are taken as usual for each kind of shelter, since yours are not recorded.
+
+# What the figures rest on.
+night-rests-handbook = Handbook figures for glazing, walls and leaks, not measured here yet: the model’s own error is taken as { $error } (standard deviation).
+night-rests-forecast = The outdoor low is taken to miss by { $error } (standard deviation), as forecasts of this lead do.
+night-rests-days-measured = The days before are those of your climate record.
+night-rests-days-climate = The days before are taken as usual for the date. After several bitter nights pots and soil have given up their warmth and a shelter holds less.
+night-rests-days-latitude = Nothing is known of the climate here, so usual days for the latitude are taken; a climate file would make this surer.
+
+## The heat loss of a shelter
+
+part-roof = roof
+part-side = long sides
+part-end = ends
+part-house-wall = wall to the house
+part-door = door
+part-window = window
+part-vent = vent
+loss-outside-once = Reckoned for { $outside } outdoors, which your climate undercuts once in { $years } years.
+loss-outside-typed = Reckoned for { $outside } outdoors, as you asked.
+loss-inside-typed = Kept at { $inside } inside, as you asked.
+loss-inside-kept = Kept at { $inside } inside, so that “{ $zone }” stays at { $kept } as you set it.
+loss-inside-limit = Kept at { $inside } inside: “{ $zone }” needs it for { $plant }, which is damaged at { $limit } and below.
+loss-inside-frost-free = Kept at { $inside } inside: no plants are there yet, so frost is kept out.
+loss-cover-saves = The usual winter cover saves { $share } of the heat.
+loss-margin = The heater’s size is the loss with a margin of { $share }.
+loss-neighbours = Heated rooms or warm earth beside it give more than it loses: no heater is needed on such a night.
+loss-average-night = U-values hold for an average winter night; a clear sky with wind can take a quarter more.
+loss-assumed-circuit = Checked on an outlet circuit of { $volts } V and { $rated }, straight from the wall.
+
+## Circuit, cord and flame
+
+finding-breaker-too-small = Not like this: { $current } on a breaker of { $rated }.
+finding-over-continuous-limit = Not like this: { $current } for hours on end, where the circuit allows { $allowed }. A heater of up to { $fits } fits.
+finding-heater-on-cord = Not like this: a heater never hangs on an extension cord. Plug it straight into its outlet, or have it wired in.
+finding-cord-too-thin = Not like this: { $current } through a cord made for { $allowed }.
+finding-cord-wound-up = Unwind the cord all the way: wound up, it heats itself.
+finding-cord-not-for-outdoors = The cord is not made for outdoors.
+finding-voltage-drop = The cord loses { $share } of the voltage; thicker or shorter is better.
+finding-no-residual-current-device = Have a residual-current device (RCD, GFCI) on this circuit: water and electricity meet here.
+finding-too-close = Not like this: { $clearance } to something that can burn; keep { $needed }.
+finding-unattended-portable = Makers and fire services say never to leave a portable heater unattended, yet frost heating runs while you sleep: use a fixed, listed heater with its own thermostat on its own circuit, with a temperature alarm and a smoke alarm.
+finding-carbon-monoxide = A flame without a flue makes carbon monoxide: alarm, fresh air, and nobody sleeps there.
+finding-too-tight-for-flame = Not like this: the shelter leaks less air than the flame takes.
+finding-adds-moisture = The flame adds water to the air, which condenses on plants and panes.
+finding-fumes-harm-plants = Fumes of a flame harm plants: leaves and buds drop.
+finding-local-codes-decide = Local codes and a licensed electrician or gas fitter decide.

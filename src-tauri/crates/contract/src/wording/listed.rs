@@ -3,10 +3,12 @@
 use hibernacle_engine::climate::RecordSource;
 use hibernacle_engine::plant::{Evidence, Habit, MoveInPass, WaterClass};
 use hibernacle_engine::season::{BandKind, Caution, Event, Phase, Stage, TargetKind, Trend, Weather};
-use hibernacle_engine::shelter::{Light, ShelterKind};
+use hibernacle_engine::shelter::tonight::NightStep;
+use hibernacle_engine::shelter::{Light, Part, ShelterKind};
 use serde::Serialize;
 use ts_rs::TS;
 
+use crate::night::{AlternativeKind, Sky};
 use crate::setup::NextStep;
 
 /// A list of the contract whose values have a word in the catalogue.
@@ -64,4 +66,8 @@ lists! {
     RecordSource => "record-source",
     TargetKind => "target-kind",
     NextStep => "next-step",
+    NightStep => "night-step",
+    AlternativeKind => "alternative-kind",
+    Sky => "sky",
+    Part => "part",
 }

@@ -5,12 +5,15 @@
 //! | temperature | °C to one decimal; °F to the degree, as thermometers and published limits give it |
 //! | difference | one decimal in either unit; 1 K is 1.8 °F, without the offset of 32 |
 //! | share | whole per cent; one decimal below 1 % and above 99 %, so that a small risk never reads as none |
+//! | power, heat flow | to the ten from 100 on |
+//! | energy, current, hours | one decimal, none from 100 on |
 //! | volume, area, length | two decimals below 1, one below 100, none from there |
 //!
 //! Zeros at the end are dropped, halves are rounded away from zero, and a negative figure has a minus sign (U+2212).
 //! A US gallon is 3.785411784 L and an international foot 0.3048 m (NIST Special Publication 811, appendix B.8).
 
 use fluent_bundle::FluentArgs;
+use hibernacle_engine::shelter::fuel::BTU_PER_H_W;
 use hibernacle_engine::site::{LengthUnit, Site, TemperatureUnit, VolumeUnit};
 
 use super::Wording;
@@ -65,6 +68,16 @@ impl Wording {
         }
     }
 
+    /// A volume of air given in cubic metres.
+    pub fn air_volume(&self, volume_m3: f64) -> String {
+        match self.units().length {
+            LengthUnit::Metre => self.quantity("figure-air-m3", &measure(volume_m3)),
+            LengthUnit::Foot => {
+                self.quantity("figure-air-ft3", &measure(volume_m3 / METRES_PER_FOOT.powi(3)))
+            }
+        }
+    }
+
     /// An area given in square metres.
     pub fn area(&self, area_m2: f64) -> String {
         match self.units().length {
@@ -81,6 +94,31 @@ impl Wording {
             LengthUnit::Metre => self.quantity("figure-length-m", &measure(length_m)),
             LengthUnit::Foot => self.quantity("figure-length-ft", &measure(length_m / METRES_PER_FOOT)),
         }
+    }
+
+    /// Energy given in kWh.
+    pub fn energy(&self, energy_kwh: f64) -> String {
+        self.quantity("figure-energy-kwh", &tenths_below_100(energy_kwh))
+    }
+
+    /// Power given in W.
+    pub fn power(&self, power_w: f64) -> String {
+        self.quantity("figure-power-w", &tens_from_100(power_w))
+    }
+
+    /// A flow of heat given in W, in British thermal units per hour, as American heaters are sold.
+    pub fn heat_flow_btu_per_h(&self, heat_w: f64) -> String {
+        self.quantity("figure-heat-btu-per-h", &tens_from_100(heat_w / BTU_PER_H_W))
+    }
+
+    /// A current given in A.
+    pub fn current(&self, current_a: f64) -> String {
+        self.quantity("figure-current-a", &tenths_below_100(current_a))
+    }
+
+    /// A span given in hours, for figures that are not read from a clock.
+    pub fn hours(&self, hours: f64) -> String {
+        self.quantity("figure-hours-decimal", &tenths_below_100(hours))
     }
 
     /// A span in days.
@@ -113,6 +151,14 @@ impl Wording {
         figures.set("number", number);
         self.message(form, &figures)
     }
+}
+
+fn tenths_below_100(value: f64) -> String {
+    decimal(value, usize::from(value.abs() < 100.0))
+}
+
+fn tens_from_100(value: f64) -> String {
+    if value.abs() < 100.0 { decimal(value, 0) } else { decimal((value / 10.0).round() * 10.0, 0) }
 }
 
 /// A measured number with the decimals that its size deserves.

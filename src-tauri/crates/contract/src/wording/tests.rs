@@ -5,6 +5,7 @@ use fluent_bundle::{FluentBundle, FluentResource};
 use hibernacle_engine::climate::Basis;
 use hibernacle_engine::plant::Container;
 use hibernacle_engine::season::{Caution, Figure, MESSAGES, Phase, Reason};
+use hibernacle_engine::shelter::tonight::SHELTER_MESSAGES;
 use hibernacle_engine::site::{LengthUnit, TemperatureUnit, Units, VolumeUnit};
 
 use super::{LANGUAGES, Wording, listed};
@@ -94,6 +95,18 @@ fn measures_follow_the_units_of_the_site() {
     assert_eq!(plain(&american().area(0.092_903_04)), "1 ft²");
     assert_eq!(plain(&american().area(12.6)), "136 ft²");
     assert_eq!(plain(&metric().area(12.6)), "12.6 m²");
+    assert_eq!(plain(&metric().air_volume(25.704)), "25.7 m³");
+    assert_eq!(plain(&american().air_volume(0.028_316_846_592)), "1 ft³");
+}
+
+#[test]
+fn heat_reads_as_on_the_plates_of_heaters() {
+    assert_eq!(plain(&metric().energy(7.26)), "7.3 kWh");
+    assert_eq!(plain(&metric().power(1274.0)), "1270 W");
+    // 1 BTU/h is 0.2931 W (NIST Special Publication 811, appendix B.8): a 1,500 W heater gives 5,118 BTU/h.
+    assert_eq!(plain(&american().heat_flow_btu_per_h(1500.0)), "5120 BTU/h");
+    assert_eq!(plain(&metric().current(8.696)), "8.7 A");
+    assert_eq!(plain(&metric().hours(3.64)), "3.6 h");
 }
 
 #[test]
@@ -189,20 +202,23 @@ fn figures_in(text: &str, key: &str) -> BTreeSet<String> {
 }
 
 #[test]
-fn every_message_of_the_planner_is_worded_with_the_figures_it_has() {
+fn every_message_of_the_engine_is_worded_with_the_figures_it_has() {
     let (_, text) = LANGUAGES[0].files[0];
-    for (key, figures) in MESSAGES {
+    for (key, figures) in MESSAGES.iter().chain(SHELTER_MESSAGES) {
         let known: BTreeSet<String> = figures.iter().map(|name| (*name).to_owned()).collect();
         assert_eq!(figures_in(text, key), known, "figures of {key}");
     }
-    let planned: BTreeSet<&str> = MESSAGES.iter().map(|(key, _)| *key).collect();
+    let planned: BTreeSet<&str> = MESSAGES.iter().chain(SHELTER_MESSAGES).map(|(key, _)| *key).collect();
     let stray: Vec<&str> = text
         .lines()
         .filter_map(|line| line.split_once(" =").map(|(key, _)| key))
-        .filter(|key| key.starts_with("reason-") || key.starts_with("problem-"))
+        .filter(|key| {
+            let of_the_engine = ["reason-", "problem-", "night-", "loss-", "finding-"];
+            of_the_engine.iter().any(|start| key.starts_with(start)) && !key.starts_with("night-step-")
+        })
         .filter(|key| !planned.contains(key))
         .collect();
-    assert!(stray.is_empty(), "the planner never says {stray:?}");
+    assert!(stray.is_empty(), "the engine never says {stray:?}");
 }
 
 #[test]

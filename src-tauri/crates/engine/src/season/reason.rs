@@ -26,6 +26,16 @@ pub enum Figure {
     VolumeL(f64),
     /// An area in square metres.
     AreaM2(f64),
+    /// A length in metres.
+    LengthM(f64),
+    /// Energy in kWh.
+    EnergyKwh(f64),
+    /// Power in W.
+    PowerW(f64),
+    /// A current in A.
+    CurrentA(f64),
+    /// A span in hours.
+    Hours(f64),
     /// A proper name or another text that is shown as it is.
     Text(String),
 }

@@ -13,6 +13,8 @@ pub mod night;
 mod records;
 pub mod setup;
 pub mod steady;
+mod surroundings;
+pub mod tonight;
 pub mod winter;
 
 pub use build::{Beyond, CoverOn, Form, Opening, Part, RoomSides, Sheet, ShelterBuild};
@@ -21,3 +23,4 @@ pub use ground::GroundWave;
 pub use materials::{Cover, FILMS_M2_K_PER_W, Glazing, HeaterKind, MaterialError, Materials, Wall};
 pub use media::{Enthalpy, Medium};
 pub use records::{Light, Shelter, ShelterKind, Zone};
+pub use surroundings::{KnownFrom, Surroundings};

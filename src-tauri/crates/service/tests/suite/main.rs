@@ -8,10 +8,12 @@ mod context;
 mod demo;
 mod dispatch;
 mod kill;
+mod night;
 mod plants;
 mod removal;
 mod season;
 mod setup;
+mod shelter;
 mod today;
 
 use hibernacle_contract::{ErrorCode, Failure};

@@ -1,0 +1,164 @@
+//! The night call: how cold it gets in each zone, whether heat is needed, and why.
+
+mod evening;
+mod says;
+
+use std::collections::BTreeSet;
+use std::sync::Arc;
+
+use hibernacle_contract::night::{ShelterNight, TonightCall, TonightRequest};
+use hibernacle_contract::{ErrorCode, Failure};
+use hibernacle_engine::field::{FieldError, within};
+use hibernacle_engine::plant::{PlantCatalogue, Planting};
+use hibernacle_engine::season::{Caution, Mark};
+use hibernacle_engine::shelter::night::NightOutlook;
+use hibernacle_engine::shelter::tonight::{NightStep, forecast_error_k};
+use hibernacle_engine::shelter::{Shelter, Surroundings, Zone};
+use hibernacle_engine::site::Site;
+use hibernacle_store::Reader;
+
+use crate::climate::{self, SiteClimate};
+use crate::house::House;
+use crate::problem::Problem;
+use crate::{Context, lookup, plants};
+use evening::Evening;
+
+/// Wind in m/s where none is given: nearly still air, as on most frosty nights.
+const STILL_AIR_M_PER_S: f64 = 1.0;
+/// Longest lead in days.
+const LONGEST_LEAD: u32 = 10;
+
+/// The night call for every shelter of a site.
+///
+/// # Errors
+/// Where a field cannot be used, no site was saved yet, or the site has no shelter.
+pub fn tonight(context: &Context, request: TonightRequest) -> Result<TonightCall, Failure> {
+    check(&request)?;
+    let garden = context.read(|data| Garden::read(context, data, &request))?;
+    let surroundings = garden.surroundings(request.low_c);
+    let lead_days = request.lead_days.unwrap_or_default();
+    let outlook = NightOutlook {
+        next_high_c: Some(surroundings.next_high_c),
+        low_error_k: forecast_error_k(lead_days),
+        ..NightOutlook::forecast(
+            garden.night_of,
+            request.low_c,
+            request.cloud.map_or(0.0, |cloud| cloud.share()),
+            request.wind_m_per_s.unwrap_or(STILL_AIR_M_PER_S),
+        )
+    };
+    let evening =
+        Evening::new(&garden.site, context.materials()?, &surroundings, outlook, request.price_per_kwh)?;
+    let houses: Vec<House<'_>> = garden
+        .shelters
+        .iter()
+        .map(|shelter| House::of(shelter, &garden.zones, &garden.plantings, &garden.plants))
+        .collect();
+    let mut shelters = evening.shelters(&houses, &garden.plants, |house| {
+        house.shelter.has_cover && request.covered.unwrap_or_else(|| house.is_ticked_covered(&garden.marks))
+    });
+    let todo = says::todo(&shelters, &outlook);
+    let assumed = says::assumed(&request, &garden.shelters, &shelters, evening.usual_heater_w());
+    let cautions = cautions(&shelters);
+    shelters.sort_by(|a, b| says::urgency(b).total_cmp(&says::urgency(a)));
+    Ok(TonightCall {
+        site: garden.site,
+        outlook,
+        todo,
+        shelters,
+        assumed,
+        rests_on: says::rests_on(&outlook, surroundings.known_from),
+        cautions,
+    })
+}
+
+fn check(request: &TonightRequest) -> Result<(), FieldError> {
+    within("low_c", request.low_c, -60.0, 25.0, "enter the outdoor low that is expected, in °C")?;
+    if let Some(cloud) = request.cloud {
+        within("cloud", cloud.share(), 0.0, 1.0, "enter 0 for a clear sky up to 1 for an overcast one")?;
+    }
+    if let Some(wind) = request.wind_m_per_s {
+        within("wind_m_per_s", wind, 0.0, 60.0, "enter the wind of the night in m/s")?;
+    }
+    if let Some(price) = request.price_per_kwh {
+        within("price_per_kwh", price, 0.0, 1000.0, "enter the price of a kWh of electricity")?;
+    }
+    let lead = f64::from(request.lead_days.unwrap_or_default());
+    within("lead_days", lead, 0.0, f64::from(LONGEST_LEAD), "ask for a night within ten days")
+}
+
+/// What the night call needs of a site.
+struct Garden {
+    site: Site,
+    shelters: Vec<Shelter>,
+    zones: Vec<Zone>,
+    plantings: Vec<Planting>,
+    plants: PlantCatalogue,
+    climate: Option<Arc<SiteClimate>>,
+    marks: Vec<Mark>,
+    night_of: chrono::NaiveDate,
+}
+
+impl Garden {
+    fn read(context: &Context, data: &Reader<'_>, request: &TonightRequest) -> Result<Self, Problem> {
+        let site = lookup::site_in_use(data, request.site_id.as_deref())?;
+        let shelters = data.shelters(&site.id)?;
+        if shelters.is_empty() {
+            let message = format!(
+                "{} has no shelter yet, so there is no night to call; add the greenhouse, garage or cellar in which \
+                 your plants spend the winter",
+                site.name
+            );
+            return Err(Problem::new(ErrorCode::Conflict, message));
+        }
+        let lead = chrono::Days::new(request.lead_days.unwrap_or_default().into());
+        let night_of = lookup::today_at(context, &site)?.checked_add_days(lead).ok_or_else(|| {
+            Problem::field("lead_days", "is too far ahead", "ask for a night within ten days")
+        })?;
+        let start_year = site.hemisphere().season_year(night_of);
+        Ok(Self {
+            zones: data.zones(&site.id)?,
+            plantings: data.plantings(&site.id)?,
+            plants: plants::catalogue(context, data)?,
+            climate: climate::usable(context, data, &site)?,
+            marks: data.standing_marks(&site.id, start_year)?,
+            shelters,
+            night_of,
+            site,
+        })
+    }
+
+    fn surroundings(&self, low_c: f64) -> Surroundings {
+        let climate = self.climate.as_deref();
+        Surroundings::of(
+            self.site.latitude_deg,
+            climate.map(|known| &known.climate),
+            climate.map_or(&[], |known| &known.days),
+            self.night_of,
+            low_c,
+        )
+    }
+}
+
+/// Cautions for what is to be done.
+fn cautions(shelters: &[ShelterNight]) -> Vec<Caution> {
+    use hibernacle_contract::night::AlternativeKind;
+    let mut cautions = BTreeSet::new();
+    for shelter in shelters.iter().filter(|shelter| shelter.step != NightStep::Rest) {
+        if shelter.heating.is_some() {
+            cautions.extend([Caution::Heater, Caution::Electricity]);
+        }
+        for alternative in &shelter.alternatives {
+            match alternative.kind {
+                AlternativeKind::Cover => {
+                    cautions.insert(Caution::Ladder);
+                }
+                AlternativeKind::Move => {
+                    cautions.insert(Caution::HeavyLift);
+                }
+                AlternativeKind::LowerSetting => {}
+            }
+        }
+    }
+    cautions.into_iter().collect()
+}
