@@ -144,29 +144,3 @@ fn coldest(report: &FreezeReport, wording: &Wording) -> String {
     table.row([wording.text("cli-coldest-lowest"), wording.temperature(minimum.lowest_c), String::new()]);
     format!("\n{}\n{}", wording.text("cli-coldest"), table.text("  "))
 }
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn a_threshold_takes_its_unit_from_itself_or_from_the_site() {
-        use TemperatureUnit::{Celsius, Fahrenheit};
-        for (text, unit, temp_c) in [
-            ("-2.2", Celsius, -2.2),
-            ("28", Fahrenheit, -2.2),
-            ("28F", Celsius, -2.2),
-            ("28 °F", Celsius, -2.2),
-            ("-2.2C", Fahrenheit, -2.2),
-            ("−4.4 °C", Fahrenheit, -4.4),
-            ("0", Celsius, 0.0),
-            ("24f", Celsius, -4.4),
-            ("20", Fahrenheit, -6.7),
-        ] {
-            assert_eq!(threshold_c(text, unit), Some(temp_c), "{text}");
-        }
-        for text in ["", "cold", "nan", "F", "2.2.2"] {
-            assert_eq!(threshold_c(text, Celsius), None, "{text}");
-        }
-    }
-}

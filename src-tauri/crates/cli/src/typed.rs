@@ -32,3 +32,29 @@ fn read(text: &str, unit: TemperatureUnit) -> Option<f64> {
         TemperatureUnit::Fahrenheit => ((number - 32.0) / 1.8 * 10.0).round() / 10.0,
     })
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_threshold_takes_its_unit_from_itself_or_from_the_site() {
+        use TemperatureUnit::{Celsius, Fahrenheit};
+        for (text, unit, temp_c) in [
+            ("-2.2", Celsius, -2.2),
+            ("28", Fahrenheit, -2.2),
+            ("28F", Celsius, -2.2),
+            ("28 °F", Celsius, -2.2),
+            ("-2.2C", Fahrenheit, -2.2),
+            ("−4.4 °C", Fahrenheit, -4.4),
+            ("0", Celsius, 0.0),
+            ("24f", Celsius, -4.4),
+            ("20", Fahrenheit, -6.7),
+        ] {
+            assert_eq!(read(text, unit), Some(temp_c), "{text}");
+        }
+        for text in ["", "cold", "nan", "F", "2.2.2"] {
+            assert_eq!(read(text, Celsius), None, "{text}");
+        }
+    }
+}

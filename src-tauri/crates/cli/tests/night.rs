@@ -1,7 +1,5 @@
 //! The night call and the heat loss, run as real processes.
 
-#![expect(clippy::unwrap_used, reason = "a test")]
-
 mod support;
 
 use support::Desk;

@@ -5,7 +5,7 @@ use hibernacle_contract::shelter::{HeatLossRequest, HeatLossView, LossTotal, Pat
 use hibernacle_engine::climate::annual_minimum;
 use hibernacle_engine::field::within;
 use hibernacle_engine::season::{Caution, Figure, Reason};
-use hibernacle_engine::shelter::circuit::{Circuit, CircuitCheck, Load, check_circuit};
+use hibernacle_engine::shelter::circuit::{Circuit, CircuitCheck, Finding, Load, check_circuit};
 use hibernacle_engine::shelter::steady::{DesignNight, HeatLoss, SIZING_MARGIN};
 use hibernacle_engine::shelter::{Envelope, Materials, Shelter, Surroundings};
 use hibernacle_engine::site::{Site, TemperatureUnit};
@@ -73,7 +73,7 @@ pub fn heat_loss(context: &Context, request: HeatLossRequest) -> Result<HeatLoss
             paths: paths(&bare, covered.as_ref()),
             circuit_findings: circuit
                 .iter()
-                .flat_map(|check| check.findings.iter().map(|finding| finding.reason()))
+                .flat_map(|check| check.findings.iter().map(Finding::reason))
                 .collect(),
             circuit,
             cautions: cautions(&shelter, &bare),

@@ -78,7 +78,7 @@ impl<'a> Evening<'a> {
                 let is_covered = is_covered(house);
                 self.call(house, is_covered, house.needed())
                     .map(|call| Called { house, is_covered, call })
-                    .map_err(|problem| failed(house, is_covered, problem))
+                    .map_err(|problem| Box::new(failed(house, is_covered, problem)))
             })
             .collect();
         let called: Vec<&Called<'_, '_>> = tried.iter().filter_map(|night| night.as_ref().ok()).collect();
@@ -86,7 +86,7 @@ impl<'a> Evening<'a> {
             .iter()
             .map(|night| match night {
                 Ok(night) => self.night(night, &called, plants),
-                Err(failed) => failed.clone(),
+                Err(failed) => (**failed).clone(),
             })
             .collect()
     }

@@ -6,7 +6,7 @@ mod says;
 use std::collections::BTreeSet;
 use std::sync::Arc;
 
-use hibernacle_contract::night::{ShelterNight, TonightCall, TonightRequest};
+use hibernacle_contract::night::{Cloud, ShelterNight, TonightCall, TonightRequest};
 use hibernacle_contract::{ErrorCode, Failure};
 use hibernacle_engine::field::{FieldError, within};
 use hibernacle_engine::plant::{PlantCatalogue, Planting};
@@ -43,7 +43,7 @@ pub fn tonight(context: &Context, request: TonightRequest) -> Result<TonightCall
         ..NightOutlook::forecast(
             garden.night_of,
             request.low_c,
-            request.cloud.map_or(0.0, |cloud| cloud.share()),
+            request.cloud.map_or(0.0, Cloud::share),
             request.wind_m_per_s.unwrap_or(STILL_AIR_M_PER_S),
         )
     };
