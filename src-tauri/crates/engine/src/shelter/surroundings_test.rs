@@ -38,8 +38,8 @@ fn recorded_days_count_where_the_record_reaches_up_to_the_night() {
         min_c: Some(-7.5),
         max_c: Some(-2.5),
     };
-    let record: Vec<DailyTemps> = (0..40).rev().map(day).collect();
-    let found = Surroundings::of(47.7, Some(&averages()), &record, date("2027-01-15"), -12.0);
+    let record: Vec<DailyTemps> = (0..400).rev().map(day).collect();
+    let found = Surroundings::of(47.7, Some(&averages()), &record, date("2027-01-15"), -6.0);
     assert_eq!(found.known_from, KnownFrom::Measured);
     assert_eq!((found.recent[3].min_c, found.recent[3].max_c), (Some(-7.5), Some(-2.5)));
     // The day itself is not in the record yet: the usual low with the month's range of 5 K.
