@@ -70,7 +70,7 @@ impl Context {
 /// Enters what was done since the season began: each chore on the day it was planned for.
 fn live_through(context: &Context, site: &Site, history: &History) -> Result<(), Failure> {
     let planned = planned::of_season(context, &site.id, None)?;
-    let today = context.read(|_| lookup::today_at(context, site))?;
+    let today = lookup::today_at(context, site)?;
     let open_from = today - TimeDelta::days(history.open_days.into());
     let season = planned.plan.season.start_year;
     context.write(|data| {
