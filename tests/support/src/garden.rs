@@ -198,6 +198,8 @@ pub mod draft {
             light: Light::Bright,
             offset_k: -1.5,
             kept_above_c: None,
+            outline: None,
+            water_l: 0.0,
         }
     }
 

@@ -10,9 +10,10 @@ export type TonightRequest = {
  */
 site_id: string | null,
 /**
- * Outdoor low that is expected, °C, −60 to 25.
+ * Outdoor low that is expected, °C, −60 to 25; absent for the forecast's, and without one for the low that is
+ * usual at the date.
  */
-low_c: number,
+low_c: number | null,
 /**
  * Clouds of the night; absent for a clear sky, the coldest case.
  */
@@ -30,6 +31,6 @@ lead_days: number | null,
  */
 covered: boolean | null,
 /**
- * Price of a kWh of electricity in the site's currency; absent where it is not known.
+ * Price of a kWh of electricity in the site's currency; absent for the site's own price.
  */
 price_per_kwh: number | null, };

@@ -36,7 +36,25 @@ macro_rules! commands {
             chores::chore_undo($crate::chores::ChoreRef) -> $crate::chores::ChoreChanged;
             chores::chore_history($crate::chores::ChoreRef) -> $crate::chores::ChoreHistory;
             night::tonight($crate::night::TonightRequest) -> $crate::night::TonightCall;
+            night::hold_ahead($crate::night::HoldRequest) -> $crate::night::HoldAhead;
+            night::night_outcome($crate::night::NightOutcome) -> $crate::night::NightRecord;
+            night::night_record($crate::night::NightRecordsRequest) -> $crate::night::NightRecords;
+            weather::weather_settings($crate::setup::SiteRef) -> $crate::weather::WeatherSettings;
+            weather::weather_choose($crate::weather::WeatherSettings) -> $crate::weather::ForecastView;
+            weather::forecast($crate::setup::SiteRef) -> $crate::weather::ForecastView;
+            weather::forecast_file($crate::weather::ForecastFile) -> $crate::weather::ForecastView;
+            shelter::shelter_detail($crate::shelter::ShelterRef) -> $crate::shelter::ShelterDetail;
+            shelter::shelter_build(hibernacle_engine::shelter::ShelterBuild) -> $crate::shelter::ShelterDetail;
+            shelter::build_usual($crate::shelter::ShelterRef) -> $crate::shelter::ShelterDetail;
+            shelter::heater_save(hibernacle_engine::shelter::Heater) -> hibernacle_engine::shelter::Heater;
+            shelter::sensor_save(hibernacle_engine::shelter::Sensor) -> hibernacle_engine::shelter::Sensor;
+            shelter::materials_list($crate::shelter::MaterialsRequest) -> $crate::shelter::MaterialsList;
             shelter::heat_loss($crate::shelter::HeatLossRequest) -> $crate::shelter::HeatLossView;
+            setup::prices($crate::setup::SiteRef) -> $crate::shelter::SitePrices;
+            setup::prices_save($crate::shelter::SitePrices) -> $crate::shelter::SitePrices;
+            winter::winter_start($crate::winter::WinterRequest) -> $crate::winter::WinterRun;
+            winter::winter_look($crate::winter::WinterRun) -> $crate::winter::WinterProgress;
+            winter::winter_cancel($crate::winter::WinterRun) -> $crate::winter::WinterProgress;
             calendar::calendar_export($crate::calendar::CalendarRequest) -> $crate::calendar::CalendarFile;
         }
     };

@@ -14,6 +14,8 @@ pub mod season;
 pub mod setup;
 pub mod shelter;
 pub mod today;
+pub mod weather;
+pub mod winter;
 
 pub use commands::{COMMAND_NAMES, export};
 pub use failure::{ErrorCode, Failure};

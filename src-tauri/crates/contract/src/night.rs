@@ -1,7 +1,8 @@
 //! The night call: how cold it gets in each zone, whether heat is needed, and why.
 
+use chrono::{DateTime, NaiveDate, Utc};
 use hibernacle_engine::season::{Caution, Reason};
-use hibernacle_engine::shelter::night::{NightOutlook, NightPoint};
+use hibernacle_engine::shelter::night::{NightHold, NightOutlook, NightPoint};
 use hibernacle_engine::shelter::tonight::NightStep;
 use hibernacle_engine::site::Site;
 use serde::{Deserialize, Serialize};
@@ -12,8 +13,10 @@ use ts_rs::TS;
 pub struct TonightRequest {
     /// The site; absent for the one used last.
     pub site_id: Option<String>,
-    /// Outdoor low that is expected, °C, −60 to 25.
-    pub low_c: f64,
+    /// Outdoor low that is expected, °C, −60 to 25; absent for the forecast's, and without one for the low that is
+    /// usual at the date.
+    #[serde(default)]
+    pub low_c: Option<f64>,
     /// Clouds of the night; absent for a clear sky, the coldest case.
     pub cloud: Option<Cloud>,
     /// Wind of the night in m/s; absent for nearly still air.
@@ -22,7 +25,7 @@ pub struct TonightRequest {
     pub lead_days: Option<u32>,
     /// Whether the winter covers are on; absent for what the plan's ticks say.
     pub covered: Option<bool>,
-    /// Price of a kWh of electricity in the site's currency; absent where it is not known.
+    /// Price of a kWh of electricity in the site's currency; absent for the site's own price.
     pub price_per_kwh: Option<f64>,
 }
 
@@ -67,6 +70,8 @@ pub struct TonightCall {
     pub site: Site,
     /// The night as it was reckoned with.
     pub outlook: NightOutlook,
+    /// Where its low comes from.
+    pub low_from: LowFrom,
     /// What to do, the most urgent first; one sentence where there is nothing.
     pub todo: Vec<Reason>,
     /// Every shelter, the most urgent first.
@@ -77,6 +82,18 @@ pub struct TonightCall {
     pub rests_on: Vec<Reason>,
     /// Cautions for what is to be done.
     pub cautions: Vec<Caution>,
+}
+
+/// Where the low of a night comes from.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, TS)]
+#[serde(rename_all = "snake_case")]
+pub enum LowFrom {
+    /// The grower typed it.
+    Typed,
+    /// A forecast.
+    Forecast,
+    /// The median of the date in the site's climate.
+    Climate,
 }
 
 /// One shelter in the night.
@@ -188,4 +205,124 @@ pub enum AlternativeKind {
     Move,
     /// Keep no warmer than the plants need.
     LowerSetting,
+}
+
+/// Asks how the hold of a shelter fades over a row of cold nights.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]
+pub struct HoldRequest {
+    /// The shelter.
+    pub shelter_id: String,
+    /// Outdoor low of every night in °C; absent for the forecast's nights, and without one for the usual low.
+    pub low_c: Option<f64>,
+    /// Clouds; absent for a clear sky.
+    pub cloud: Option<Cloud>,
+    /// Wind in m/s; absent for nearly still air.
+    pub wind_m_per_s: Option<f64>,
+    /// Nights from tonight on, 1 to 14; absent for 7.
+    pub nights: Option<u32>,
+    /// Whether the winter covers are on; absent for what the plan's ticks say.
+    pub covered: Option<bool>,
+}
+
+/// The hold over a row of nights without heat.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]
+pub struct HoldAhead {
+    /// The shelter.
+    pub shelter_id: String,
+    /// The nights in order.
+    pub nights: Vec<NightHold>,
+    /// Name of the coldest zone.
+    pub zone: String,
+    /// Its limit in °C; absent where nothing stands in it.
+    pub limit_c: Option<f64>,
+    /// What the hold lives on, how it fades, and what restores it.
+    pub reasons: Vec<Reason>,
+}
+
+/// What a night turned out to be, as read on the thermometers the morning after.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]
+pub struct NightOutcome {
+    /// The site.
+    pub site_id: String,
+    /// The date on which the night began.
+    pub night_of: NaiveDate,
+    /// Outdoor low in °C; absent where nobody read it.
+    pub outside_low_c: Option<f64>,
+    /// Lows of zones.
+    pub zones: Vec<ZoneOutcome>,
+    /// Shelters in which a heater ran.
+    pub heated_shelter_ids: Vec<String>,
+}
+
+/// The low of a zone in a night.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]
+pub struct ZoneOutcome {
+    /// The zone.
+    pub zone_id: String,
+    /// Its low in °C.
+    pub low_c: f64,
+}
+
+/// A night: what was predicted and what came.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]
+pub struct NightRecord {
+    /// The date on which it began.
+    pub night_of: NaiveDate,
+    /// When the prediction was made; absent where none was.
+    pub predicted_at_utc: Option<DateTime<Utc>>,
+    /// Outdoor low that was reckoned with, °C.
+    pub predicted_low_c: Option<f64>,
+    /// Outdoor low that came, °C.
+    pub outside_low_c: Option<f64>,
+    /// Its zones.
+    pub zones: Vec<ZoneRecord>,
+    /// Shelters in which a heater ran.
+    pub heated_shelter_ids: Vec<String>,
+}
+
+/// A zone in a night: what was predicted without heat and what came.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]
+pub struct ZoneRecord {
+    /// The zone.
+    pub zone_id: String,
+    /// Its name with its shelter's.
+    pub place: String,
+    /// Median of its low that was predicted, °C.
+    pub predicted_low_c: Option<f64>,
+    /// The low that came, °C.
+    pub low_c: Option<f64>,
+    /// What came less what would have been predicted for the outdoor low that came, K; absent where either is not
+    /// known or a heater ran.
+    pub model_error_k: Option<f64>,
+}
+
+/// Asks for nights on record.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, TS)]
+pub struct NightRecordsRequest {
+    /// The site; absent for the one used last.
+    pub site_id: Option<String>,
+    /// Most nights to give, the latest first; absent for 60.
+    pub most: Option<u32>,
+}
+
+/// Nights on record and what they say of the doubt.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]
+pub struct NightRecords {
+    /// The nights, the latest first, last night among them when it has a prediction.
+    pub nights: Vec<NightRecord>,
+    /// The zones to read in the morning, with their places.
+    pub zones: Vec<ZoneToRead>,
+    /// What the nights say of forecast and model.
+    pub doubt: Vec<Reason>,
+}
+
+/// A zone whose low may be entered.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, TS)]
+pub struct ZoneToRead {
+    /// The zone.
+    pub zone_id: String,
+    /// Its shelter.
+    pub shelter_id: String,
+    /// Its name with its shelter's.
+    pub place: String,
 }

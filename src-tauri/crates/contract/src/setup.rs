@@ -8,6 +8,13 @@ use ts_rs::TS;
 
 use crate::climate::ClimateSummary;
 
+/// Names a site.
+#[derive(Debug, Clone, PartialEq, Eq, Default, Serialize, Deserialize, TS)]
+pub struct SiteRef {
+    /// The site; absent for the one used last.
+    pub site_id: Option<String>,
+}
+
 /// Asks for everything that is set up at a site.
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize, TS)]
 pub struct OverviewRequest {

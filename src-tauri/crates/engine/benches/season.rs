@@ -61,6 +61,8 @@ fn zones() -> Vec<Zone> {
             light: Light::Bright,
             offset_k: f64::from(number) / 8.0 - 1.0,
             kept_above_c: None,
+            outline: None,
+            water_l: 0.0,
         })
         .collect()
 }

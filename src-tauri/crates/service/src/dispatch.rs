@@ -4,7 +4,9 @@ use hibernacle_contract::{ErrorCode, Failure};
 use serde::de::DeserializeOwned;
 use serde_json::Value;
 
-use crate::{Context, calendar, chores, climate, night, plants, season, setup, shelter, today};
+use crate::{
+    Context, calendar, chores, climate, night, plants, season, setup, shelter, today, weather, winter,
+};
 
 macro_rules! router {
     ($($feature:ident :: $name:ident ($request:ty) -> $reply:ty;)*) => {

@@ -23,6 +23,8 @@ pub mod season;
 pub mod setup;
 pub mod shelter;
 pub mod today;
+pub mod weather;
+pub mod winter;
 
 pub use clock::{Clock, HostClock, SystemClock};
 pub use context::{Context, DATA_FILE, data_dir};

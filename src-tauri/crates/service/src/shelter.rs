@@ -1,13 +1,16 @@
 //! The heat a shelter loses in a design night, and the heater it calls for.
 
 use hibernacle_contract::Failure;
-use hibernacle_contract::shelter::{HeatLossRequest, HeatLossView, LossTotal, PathLoss};
+use hibernacle_contract::shelter::{
+    HeatLossRequest, HeatLossView, LossTotal, MaterialsList, MaterialsRequest, PathLoss, ShelterDetail,
+    ShelterRef,
+};
 use hibernacle_engine::climate::annual_minimum;
 use hibernacle_engine::field::within;
 use hibernacle_engine::season::{Caution, Figure, Reason};
 use hibernacle_engine::shelter::circuit::{Circuit, CircuitCheck, Finding, Load, check_circuit};
 use hibernacle_engine::shelter::steady::{DesignNight, HeatLoss, SIZING_MARGIN};
-use hibernacle_engine::shelter::{Envelope, Materials, Shelter, Surroundings};
+use hibernacle_engine::shelter::{Envelope, Heater, Materials, Sensor, Shelter, ShelterBuild, Surroundings};
 use hibernacle_engine::site::{Site, TemperatureUnit};
 
 use crate::climate::{self, SiteClimate};
@@ -221,4 +224,42 @@ fn circuit(request: &HeatLossRequest, site: &Site) -> Result<Option<CircuitCheck
 fn cautions(shelter: &Shelter, bare: &HeatLoss) -> Vec<Caution> {
     let wants_heat = shelter.has_heater || bare.heat_w > 0.0;
     if wants_heat { vec![Caution::Heater, Caution::Electricity, Caution::FuelGas] } else { Vec::new() }
+}
+
+fn missing() -> Failure {
+    Failure::new(hibernacle_contract::ErrorCode::Internal, "this record is being written")
+}
+
+pub fn shelter_detail(_context: &Context, _request: ShelterRef) -> Result<ShelterDetail, Failure> {
+    Err(missing())
+}
+
+pub fn shelter_build(_context: &Context, _build: ShelterBuild) -> Result<ShelterDetail, Failure> {
+    Err(missing())
+}
+
+pub fn build_usual(_context: &Context, _request: ShelterRef) -> Result<ShelterDetail, Failure> {
+    Err(missing())
+}
+
+pub fn heater_save(_context: &Context, _heater: Heater) -> Result<Heater, Failure> {
+    Err(missing())
+}
+
+pub fn sensor_save(_context: &Context, _sensor: Sensor) -> Result<Sensor, Failure> {
+    Err(missing())
+}
+
+/// Glazing, walls, covers and heaters to choose from.
+///
+/// # Errors
+/// Where the program's own tables cannot be read.
+pub fn materials_list(context: &Context, _request: MaterialsRequest) -> Result<MaterialsList, Failure> {
+    let materials = context.materials()?;
+    Ok(MaterialsList {
+        glazing: materials.glazing.values().cloned().collect(),
+        walls: materials.walls.values().cloned().collect(),
+        covers: materials.covers.values().cloned().collect(),
+        heaters: materials.heaters.values().cloned().collect(),
+    })
 }

@@ -84,6 +84,8 @@ pub(super) fn zone(id: &str, shelter_id: &str, offset_k: f64) -> Zone {
         light: Light::Bright,
         offset_k,
         kept_above_c: None,
+        outline: None,
+        water_l: 0.0,
     }
 }
 

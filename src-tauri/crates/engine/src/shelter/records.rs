@@ -3,6 +3,7 @@
 use serde::{Deserialize, Serialize};
 use ts_rs::TS;
 
+use super::Outline;
 use crate::field::{FieldError, filled, within};
 
 /// What a shelter is; decides which chores apply and what it is likely to hold.
@@ -132,6 +133,12 @@ pub struct Zone {
     pub offset_k: f64,
     /// Temperature in °C that the grower means to keep with heat; absent where no heat is used.
     pub kept_above_c: Option<f64>,
+    /// Where it lies on the floor plan; absent before it is drawn.
+    #[serde(default)]
+    pub outline: Option<Outline>,
+    /// Litres of water that stand in it in barrels or cans and give off heat on a cold night.
+    #[serde(default)]
+    pub water_l: f64,
 }
 
 impl Zone {
@@ -153,6 +160,6 @@ impl Zone {
         if let Some(kept) = self.kept_above_c {
             within("kept_above_c", kept, -15.0, 30.0, "enter the temperature the heater is set to hold")?;
         }
-        Ok(())
+        within("water_l", self.water_l, 0.0, 100_000.0, "enter the litres in its barrels and cans")
     }
 }

@@ -149,6 +149,7 @@ fn zone_loads(records: &ShelterRecords<'_>) -> Result<Vec<ZoneLoad>, FieldError>
                 floor_share: zone.area_m2 / all_m2,
                 pots_l,
                 typical_pot_l: if count > 0.0 { pots_l / count } else { USUAL_POT_L },
+                water_l: zone.water_l,
                 ..ZoneLoad::EMPTY
             }
         })

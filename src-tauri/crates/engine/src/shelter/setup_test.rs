@@ -27,6 +27,8 @@ fn zone(id: &str, area_m2: f64) -> Zone {
         light: Light::Bright,
         offset_k: 0.0,
         kept_above_c: None,
+        outline: None,
+        water_l: 0.0,
     }
 }
 

@@ -5,7 +5,8 @@ mod removal;
 pub(crate) mod save;
 
 use hibernacle_contract::Failure;
-use hibernacle_contract::setup::{NextStep, Overview, OverviewRequest, SiteName};
+use hibernacle_contract::setup::{NextStep, Overview, OverviewRequest, SiteName, SiteRef};
+use hibernacle_contract::shelter::SitePrices;
 use hibernacle_engine::plant::Planting;
 use hibernacle_engine::shelter::{Shelter, Zone};
 use hibernacle_engine::site::Site;
@@ -92,4 +93,16 @@ pub fn zone_save(context: &Context, zone: Zone) -> Result<Zone, Failure> {
 /// Where a field cannot be used, its plant, zone or site does not exist, or the planting to change does not.
 pub fn planting_save(context: &Context, planting: Planting) -> Result<Planting, Failure> {
     context.write(|data| save::planting(context, data, planting))
+}
+
+fn missing() -> Failure {
+    Failure::new(hibernacle_contract::ErrorCode::Internal, "prices are being written")
+}
+
+pub fn prices(_context: &Context, _request: SiteRef) -> Result<SitePrices, Failure> {
+    Err(missing())
+}
+
+pub fn prices_save(_context: &Context, _prices: SitePrices) -> Result<SitePrices, Failure> {
+    Err(missing())
 }

@@ -62,6 +62,8 @@ fn first_zone(shelter: &Shelter, id: String) -> Zone {
         light,
         offset_k: 0.0,
         kept_above_c: None,
+        outline: None,
+        water_l: 0.0,
     }
 }
 
@@ -75,6 +77,9 @@ pub(crate) fn zone(context: &Context, data: &Writer<'_>, mut zone: Zone) -> Resu
             "save the shelter first, then choose it for this zone",
         )
     })?;
+    if let Some(outline) = &zone.outline {
+        outline.check(&shelter)?;
+    }
     if zone.id.is_empty() {
         zone.id = context.next_id();
     } else {

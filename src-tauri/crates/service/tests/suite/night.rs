@@ -19,7 +19,7 @@ const WINTER: &str = "2027-01-15T17:00:00Z";
 fn low(low_c: f64) -> TonightRequest {
     TonightRequest {
         site_id: None,
-        low_c,
+        low_c: Some(low_c),
         cloud: None,
         wind_m_per_s: None,
         lead_days: None,

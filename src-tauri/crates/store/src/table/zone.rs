@@ -1,15 +1,16 @@
 //! Zones of shelters.
 
-use hibernacle_engine::shelter::Zone;
+use hibernacle_engine::shelter::{Outline, Zone};
 use rusqlite::{OptionalExtension, Row, named_params};
 
 use crate::column::Word;
 use crate::migration::Step;
 use crate::{Reader, StoreError, Writer};
 
-pub(crate) const STEPS: &[Step] = &[Step {
-    number: 7,
-    sql: "CREATE TABLE zone (
+pub(crate) const STEPS: &[Step] = &[
+    Step {
+        number: 7,
+        sql: "CREATE TABLE zone (
         number INTEGER PRIMARY KEY,
         id TEXT NOT NULL UNIQUE,
         removal_id TEXT REFERENCES removal (id),
@@ -21,7 +22,16 @@ pub(crate) const STEPS: &[Step] = &[Step {
         kept_above_c REAL
     ) STRICT;
     CREATE INDEX zone_of_shelter ON zone (shelter_id);",
-}];
+    },
+    Step {
+        number: 15,
+        sql: "ALTER TABLE zone ADD COLUMN outline_x_m REAL;
+    ALTER TABLE zone ADD COLUMN outline_y_m REAL;
+    ALTER TABLE zone ADD COLUMN outline_length_m REAL;
+    ALTER TABLE zone ADD COLUMN outline_width_m REAL;
+    ALTER TABLE zone ADD COLUMN water_l REAL NOT NULL DEFAULT 0;",
+    },
+];
 
 fn zone(row: &Row<'_>) -> rusqlite::Result<Zone> {
     let Word(light) = row.get("light")?;
@@ -33,7 +43,19 @@ fn zone(row: &Row<'_>) -> rusqlite::Result<Zone> {
         light,
         offset_k: row.get("offset_k")?,
         kept_above_c: row.get("kept_above_c")?,
+        outline: outline(row)?,
+        water_l: row.get("water_l")?,
     })
+}
+
+fn outline(row: &Row<'_>) -> rusqlite::Result<Option<Outline>> {
+    let Some(x_m) = row.get("outline_x_m")? else { return Ok(None) };
+    Ok(Some(Outline {
+        x_m,
+        y_m: row.get("outline_y_m")?,
+        length_m: row.get("outline_length_m")?,
+        width_m: row.get("outline_width_m")?,
+    }))
 }
 
 impl Reader<'_> {
@@ -82,12 +104,17 @@ impl Writer<'_> {
     pub fn put_zone(&self, zone: &Zone) -> Result<(), StoreError> {
         self.connection
             .prepare_cached(
-                "INSERT INTO zone (id, shelter_id, name, area_m2, light, offset_k, kept_above_c)
-                 VALUES (:id, :shelter_id, :name, :area_m2, :light, :offset_k, :kept_above_c)
+                "INSERT INTO zone (id, shelter_id, name, area_m2, light, offset_k, kept_above_c,
+                     outline_x_m, outline_y_m, outline_length_m, outline_width_m, water_l)
+                 VALUES (:id, :shelter_id, :name, :area_m2, :light, :offset_k, :kept_above_c,
+                     :outline_x_m, :outline_y_m, :outline_length_m, :outline_width_m, :water_l)
                  ON CONFLICT (id) DO UPDATE SET
                      shelter_id = excluded.shelter_id, name = excluded.name, area_m2 = excluded.area_m2,
                      light = excluded.light, offset_k = excluded.offset_k,
-                     kept_above_c = excluded.kept_above_c",
+                     kept_above_c = excluded.kept_above_c,
+                     outline_x_m = excluded.outline_x_m, outline_y_m = excluded.outline_y_m,
+                     outline_length_m = excluded.outline_length_m, outline_width_m = excluded.outline_width_m,
+                     water_l = excluded.water_l",
             )?
             .execute(named_params! {
                 ":id": zone.id,
@@ -97,6 +124,11 @@ impl Writer<'_> {
                 ":light": Word(zone.light),
                 ":offset_k": zone.offset_k,
                 ":kept_above_c": zone.kept_above_c,
+                ":outline_x_m": zone.outline.map(|outline| outline.x_m),
+                ":outline_y_m": zone.outline.map(|outline| outline.y_m),
+                ":outline_length_m": zone.outline.map(|outline| outline.length_m),
+                ":outline_width_m": zone.outline.map(|outline| outline.width_m),
+                ":water_l": zone.water_l,
             })?;
         Ok(())
     }

@@ -55,6 +55,8 @@ pub(crate) fn zone(id: &str, shelter_id: &str) -> Zone {
         light: Light::Dim,
         offset_k: -1.5,
         kept_above_c: Some(-4.0),
+        outline: None,
+        water_l: 0.0,
     }
 }
 
