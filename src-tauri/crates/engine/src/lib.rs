@@ -14,3 +14,4 @@ pub mod season;
 pub mod shelter;
 pub mod site;
 pub mod sun;
+pub mod table;

@@ -1,6 +1,8 @@
 //! Plants: the catalogue of what species stand and need, and the grower's plantings.
 
 mod catalogue;
+pub mod chill;
+pub mod heat_sum;
 pub mod own;
 mod planting;
 mod species;

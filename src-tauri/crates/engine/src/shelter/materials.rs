@@ -2,15 +2,13 @@
 
 use std::collections::BTreeMap;
 
-use serde::de::DeserializeOwned;
 use serde::{Deserialize, Serialize};
-use thiserror::Error;
-use toml::Spanned;
 use ts_rs::TS;
 
 use super::fuel::Fuel;
-use crate::field::{FieldError, filled, within};
+use crate::field::{FieldError, within};
 use crate::plant::Evidence;
+use crate::table::{self, Row, TableError};
 
 /// Resistance in m² K/W of the two surface films inside a published U-value (ISO 6946: 0.13 + 0.04).
 pub const FILMS_M2_K_PER_W: f64 = 0.17;
@@ -140,27 +138,6 @@ impl Wall {
     }
 }
 
-/// A row of one of the tables.
-trait Row: DeserializeOwned {
-    /// Name of the table's array in its file.
-    const TABLE: &'static str;
-    fn key(&self) -> &str;
-    fn support(&self) -> (Evidence, &str);
-    fn check_figures(&self) -> Result<(), FieldError>;
-
-    fn check(&self) -> Result<(), FieldError> {
-        filled("key", self.key(), "give the row a key")?;
-        self.check_figures()?;
-        let (evidence, source) = self.support();
-        match evidence {
-            Evidence::Published | Evidence::Trade => {
-                filled("source", source, "name where the figures come from")
-            }
-            Evidence::Memory | Evidence::Own => Ok(()),
-        }
-    }
-}
-
 fn share(field: &str, value: f64) -> Result<(), FieldError> {
     within(field, value, 0.0, 1.0, "enter a share from 0 to 1")
 }
@@ -248,68 +225,6 @@ impl Row for HeaterKind {
     }
 }
 
-/// Why a table of materials could not be read.
-#[derive(Debug, Clone, PartialEq, Error)]
-pub enum MaterialError {
-    /// The text is not such a table.
-    #[error("{file}: {message}")]
-    Syntax {
-        /// File the text came from.
-        file: String,
-        /// What the reader said, with line and column.
-        message: String,
-    },
-    /// A row has a field that cannot be used.
-    #[error("{file}, line {line}, “{key}”: {source}")]
-    Row {
-        /// File the text came from.
-        file: String,
-        /// 1-based line on which the row begins.
-        line: usize,
-        /// Key of the row.
-        key: String,
-        /// The field and the mend.
-        source: Box<FieldError>,
-    },
-    /// Two rows have one key.
-    #[error("{file}, line {line}: the key “{key}” stands twice; rename one of the two rows")]
-    Twice {
-        /// File the text came from.
-        file: String,
-        /// 1-based line on which the second row begins.
-        line: usize,
-        /// The key.
-        key: String,
-    },
-}
-
-fn read<R: Row>(file: &str, text: &str) -> Result<BTreeMap<String, R>, MaterialError> {
-    let syntax = |e: toml::de::Error| MaterialError::Syntax { file: file.to_owned(), message: e.to_string() };
-    let parsed: BTreeMap<String, Vec<Spanned<R>>> = toml::from_str(text).map_err(syntax)?;
-    let mut rows = BTreeMap::new();
-    for (table, entries) in parsed {
-        if table != R::TABLE {
-            let message = format!("“[[{table}]]” is not known here; write [[{}]]", R::TABLE);
-            return Err(MaterialError::Syntax { file: file.to_owned(), message });
-        }
-        for entry in entries {
-            let line = 1 + text.bytes().take(entry.span().start).filter(|&byte| byte == b'\n').count();
-            let row = entry.into_inner();
-            let key = row.key().to_owned();
-            row.check().map_err(|source| MaterialError::Row {
-                file: file.to_owned(),
-                line,
-                key: key.clone(),
-                source: Box::new(source),
-            })?;
-            if rows.insert(key.clone(), row).is_some() {
-                return Err(MaterialError::Twice { file: file.to_owned(), line, key });
-            }
-        }
-    }
-    Ok(rows)
-}
-
 /// Glazing, walls, covers and heaters by key.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Materials {
@@ -328,39 +243,39 @@ impl Materials {
     ///
     /// # Errors
     /// Never in a released program: a test reads the built-in tables.
-    pub fn built_in() -> Result<Self, MaterialError> {
+    pub fn built_in() -> Result<Self, TableError> {
         Ok(Self {
-            glazing: read("catalogue/glazing.toml", include_str!("../../catalogue/glazing.toml"))?,
-            walls: read("catalogue/walls.toml", include_str!("../../catalogue/walls.toml"))?,
-            covers: read("catalogue/covers.toml", include_str!("../../catalogue/covers.toml"))?,
-            heaters: read("catalogue/heaters.toml", include_str!("../../catalogue/heaters.toml"))?,
+            glazing: table::read("catalogue/glazing.toml", include_str!("../../catalogue/glazing.toml"))?,
+            walls: table::read("catalogue/walls.toml", include_str!("../../catalogue/walls.toml"))?,
+            covers: table::read("catalogue/covers.toml", include_str!("../../catalogue/covers.toml"))?,
+            heaters: table::read("catalogue/heaters.toml", include_str!("../../catalogue/heaters.toml"))?,
         })
     }
 
     /// Adds a grower's own rows from texts of the same form; a row with a known key takes its place.
     ///
     /// # Errors
-    /// [`MaterialError`] with file, line and field.
-    pub fn extend_glazing(&mut self, file: &str, text: &str) -> Result<(), MaterialError> {
-        self.glazing.extend(read(file, text)?);
+    /// [`TableError`] with file, line and field.
+    pub fn extend_glazing(&mut self, file: &str, text: &str) -> Result<(), TableError> {
+        self.glazing.extend(table::read(file, text)?);
         Ok(())
     }
 
     /// As [`Self::extend_glazing`], for walls.
     ///
     /// # Errors
-    /// [`MaterialError`] with file, line and field.
-    pub fn extend_walls(&mut self, file: &str, text: &str) -> Result<(), MaterialError> {
-        self.walls.extend(read(file, text)?);
+    /// [`TableError`] with file, line and field.
+    pub fn extend_walls(&mut self, file: &str, text: &str) -> Result<(), TableError> {
+        self.walls.extend(table::read(file, text)?);
         Ok(())
     }
 
     /// As [`Self::extend_glazing`], for covers.
     ///
     /// # Errors
-    /// [`MaterialError`] with file, line and field.
-    pub fn extend_covers(&mut self, file: &str, text: &str) -> Result<(), MaterialError> {
-        self.covers.extend(read(file, text)?);
+    /// [`TableError`] with file, line and field.
+    pub fn extend_covers(&mut self, file: &str, text: &str) -> Result<(), TableError> {
+        self.covers.extend(table::read(file, text)?);
         Ok(())
     }
 }
