@@ -25,9 +25,13 @@ planting_ids: Array<string>, } | { "kind": "too_close",
  */
 heater_id: string,
 /**
- * Distance from the heater to the nearest wall or side of the shelter in metres.
+ * The zone, as drawn; absent for a side of the shelter.
  */
-wall_m: number,
+zone_id: string | null,
+/**
+ * Distance from the heater in metres.
+ */
+distance_m: number,
 /**
  * Distance to keep in metres.
  */
