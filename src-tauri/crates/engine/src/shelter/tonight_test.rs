@@ -29,6 +29,7 @@ fn risk_follows_the_band() {
         limit_c: -3.0,
         risk: 0.7,
         heat_below_c: None,
+        low_slope: 0.9,
     };
     for (limit_c, risk) in [(-6.0, 0.1), (-4.0, 0.5), (-2.0, 0.9)] {
         assert!((risk_at(&zone, limit_c) - risk).abs() < 1e-6);

@@ -5,6 +5,9 @@ use crate::migration::Step;
 pub(crate) mod chore_mark;
 pub(crate) mod climate_day;
 pub(crate) mod climate_record;
+pub(crate) mod forecast;
+pub(crate) mod night_outcome;
+pub(crate) mod night_prediction;
 pub(crate) mod own_plant;
 pub(crate) mod planting;
 pub(crate) mod removal;
@@ -15,6 +18,7 @@ pub(crate) mod setting;
 pub(crate) mod shelter;
 pub(crate) mod site;
 pub(crate) mod typed_climate;
+pub(crate) mod weather_choice;
 pub(crate) mod zone;
 
 /// The steps of every table.
@@ -22,6 +26,9 @@ pub(crate) const STEPS: &[&[Step]] = &[
     chore_mark::STEPS,
     climate_day::STEPS,
     climate_record::STEPS,
+    forecast::STEPS,
+    night_outcome::STEPS,
+    night_prediction::STEPS,
     own_plant::STEPS,
     planting::STEPS,
     removal::STEPS,
@@ -32,5 +39,6 @@ pub(crate) const STEPS: &[&[Step]] = &[
     shelter::STEPS,
     site::STEPS,
     typed_climate::STEPS,
+    weather_choice::STEPS,
     zone::STEPS,
 ];

@@ -166,6 +166,7 @@ pub fn night_call(
                 limit_c: zone.limit_c,
                 risk: mixture_below(&lows, outlook.model_error_k, zone.limit_c),
                 heat_below_c: heat_below[index],
+                low_slope: slope(&table, index),
             }
         })
         .collect();
@@ -254,6 +255,13 @@ fn response(night: &Night<'_>, cold: &Scenario) -> Result<Vec<(f64, Vec<f64>)>, 
             Ok((shift, night.run(cold, shift)?.zone_c))
         })
         .collect()
+}
+
+/// Kelvin of a zone's low for one of the outdoor low, from the shifts on either side of none.
+fn slope(table: &[(f64, Vec<f64>)], zone: usize) -> f64 {
+    let middle = table.len() / 2;
+    let (colder, milder) = (&table[middle - 1], &table[middle + 1]);
+    (milder.1[zone] - colder.1[zone]) / (milder.0 - colder.0)
 }
 
 /// Shift at which a zone meets its limit; absent when it stays above for all, the highest when it is below for all.

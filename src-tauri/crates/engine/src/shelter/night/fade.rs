@@ -1,13 +1,14 @@
 //! The hold of a shelter over a cold spell.
 
-use chrono::Duration;
-
-use super::weather::night_start;
-use super::{NightError, NightHold, NightOutlook, night_weather};
+use super::weather::{night_start, repeated};
+use super::{NightError, NightHold, NightOutlook, spell_weather};
 use crate::climate::DailyTemps;
 use crate::field::within;
 use crate::shelter::dynamic::{Forcing, RunError, Scenario, pots_frozen_share, simulate};
 use crate::sun::Place;
+
+/// Most nights that are run in a row.
+const MOST_NIGHTS: f64 = 30.0;
 
 /// How the hold fades when a night repeats itself.
 ///
@@ -25,8 +26,29 @@ pub fn hold_fade(
     offset_k: &[f64],
     nights: usize,
 ) -> Result<Vec<NightHold>, NightError> {
-    within("nights", nights as f64, 1.0, 30.0, "enter how many nights the spell lasts")?;
-    let series = night_weather(place, recent, outlook, nights)?;
+    within("nights", nights as f64, 1.0, MOST_NIGHTS, "enter how many nights the spell lasts")?;
+    hold_ahead(place, scenario, recent, &repeated(outlook, nights), offset_k)
+}
+
+/// The hold over a row of nights that differ.
+///
+/// * `place`, `scenario`, `recent` — as for [`super::night_call`]; the heater is left off
+/// * `nights` — the nights in order, one for every date, 1 to 30
+/// * `offset_k` — of every zone
+///
+/// A night reaches from noon to noon by the sun. Its hold is the low of the coldest zone less the outdoor low.
+///
+/// # Errors
+/// [`NightError`] when nights, days or shelter cannot be used.
+pub fn hold_ahead(
+    place: Place,
+    scenario: &Scenario,
+    recent: &[DailyTemps],
+    nights: &[NightOutlook],
+    offset_k: &[f64],
+) -> Result<Vec<NightHold>, NightError> {
+    within("nights", nights.len() as f64, 1.0, MOST_NIGHTS, "enter how many nights the spell lasts")?;
+    let series = spell_weather(place, recent, nights)?;
     let facings: Vec<_> = scenario
         .phases
         .first()
@@ -37,11 +59,12 @@ pub fn hold_fade(
         .map(|e| e.facing)
         .collect();
     let forcing = Forcing::new(place, &series, &facings);
-    let from = night_start(place, outlook.night_of, &series);
+    let from = night_start(place, nights[0].night_of, &series);
     let cold = Scenario { heating: None, ..scenario.clone() };
-    let mut holds: Vec<NightHold> = (0..nights)
+    let mut holds: Vec<NightHold> = nights
+        .iter()
         .map(|night| NightHold {
-            night_of: outlook.night_of + Duration::days(night as i64),
+            night_of: night.night_of,
             outside_low_c: f64::INFINITY,
             zone_low_c: f64::INFINITY,
             hold_k: 0.0,

@@ -3,6 +3,7 @@
 
 mod call;
 mod fade;
+mod learn;
 mod weather;
 
 use chrono::{DateTime, NaiveDate, Utc};
@@ -15,8 +16,9 @@ use super::dynamic::RunError;
 use crate::climate::hourly::WeatherError;
 use crate::field::{FieldError, within};
 pub use call::night_call;
-pub use fade::hold_fade;
-pub use weather::night_weather;
+pub use fade::{hold_ahead, hold_fade};
+pub use learn::{Learned, PRIOR_NIGHTS, learned};
+pub use weather::{night_weather, spell_weather};
 
 /// What is known or expected of a night.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, TS)]
@@ -115,6 +117,8 @@ pub struct ZoneNight {
     pub risk: f64,
     /// Outdoor low in °C below which it needs heat; absent where it needs none within 24 K below the outlook.
     pub heat_below_c: Option<f64>,
+    /// Kelvin by which its low follows one kelvin of the outdoor low, within 4 K of the outlook.
+    pub low_slope: f64,
 }
 
 /// What heating through the night takes.

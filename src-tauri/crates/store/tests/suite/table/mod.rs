@@ -10,4 +10,5 @@ mod setting;
 mod shelter;
 mod site;
 mod typed_climate;
+mod weather;
 mod zone;
