@@ -167,6 +167,16 @@ pub struct Chill {
 }
 
 impl Chill {
+    /// Chill after an earlier total, none of the counts below 0.
+    #[must_use]
+    pub fn since(self, earlier: Self) -> Self {
+        Self {
+            hours: (self.hours - earlier.hours).max(0.0),
+            utah_units: (self.utah_units - earlier.utah_units).max(0.0),
+            portions: (self.portions - earlier.portions).max(0.0),
+        }
+    }
+
     /// The least and the most of the three counts, all as hours at the best temperature.
     ///
     /// A Utah unit is such an hour by definition, and 29.5 h at 6 °C make a portion (computed from the Dynamic model).

@@ -2,6 +2,7 @@
 
 mod catalogue;
 pub mod chill;
+pub mod dormancy;
 pub mod heat_sum;
 pub mod own;
 mod planting;
