@@ -45,6 +45,11 @@ const LAYERS: &[(&str, &[&str], &str)] = &[
 /// Outside crates (by the start of the name) that belong to one layer.
 const OWNED: &[(&str, &str, &str)] = &[
     ("rusqlite", "hibernacle-store", "SQL has one home, so that its locks and migrations have one home"),
+    (
+        "ureq",
+        "hibernacle-service",
+        "asking a weather service has one home, so that its manners have one home",
+    ),
     ("axum", "hibernacle-gateway", "the network has one home, so that its refusals have one home"),
     ("tokio", "hibernacle-gateway", "async stays at the edge; the service runs on a blocking pool"),
     ("hyper", "hibernacle-gateway", "the network has one home, so that its refusals have one home"),

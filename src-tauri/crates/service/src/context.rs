@@ -13,6 +13,7 @@ use hibernacle_store::{Reader, Store, Writer};
 use crate::climate::Climates;
 use crate::planned::Plans;
 use crate::problem::Problem;
+use crate::weather::{Services, WeatherServices};
 use crate::{Clock, IdSource, RandomIds};
 
 /// The grower's data with the time and the source of identifiers. One per process, shared by all its threads.
@@ -23,6 +24,7 @@ pub struct Context {
     materials: OnceLock<Materials>,
     climates: Climates,
     plans: Plans,
+    weather: Services,
     clock: Box<dyn Clock>,
     ids: Box<dyn IdSource>,
 }
@@ -82,6 +84,7 @@ impl Context {
             materials: OnceLock::new(),
             climates: Climates::default(),
             plans: Plans::default(),
+            weather: Services::default(),
             clock: Box::new(clock),
             ids: Box::new(RandomIds::default()),
         }
@@ -91,6 +94,13 @@ impl Context {
     #[must_use]
     pub fn with_ids(mut self, ids: impl IdSource + 'static) -> Self {
         self.ids = Box::new(ids);
+        self
+    }
+
+    /// Asks for the weather elsewhere.
+    #[must_use]
+    pub fn with_weather(mut self, services: WeatherServices) -> Self {
+        self.weather = Services::at(services);
         self
     }
 
@@ -121,6 +131,11 @@ impl Context {
 
     pub(crate) fn climates(&self) -> &Climates {
         &self.climates
+    }
+
+    /// Where the weather is asked for.
+    pub(crate) fn weather(&self) -> &Services {
+        &self.weather
     }
 
     pub(crate) fn plans(&self) -> &Plans {

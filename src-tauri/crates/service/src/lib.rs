@@ -30,3 +30,4 @@ pub use clock::{Clock, HostClock, SystemClock};
 pub use context::{Context, DATA_FILE, data_dir};
 pub use dispatch::{dispatch, dispatch_text};
 pub use ids::{CountedIds, IdSource, RandomIds};
+pub use weather::WeatherServices;

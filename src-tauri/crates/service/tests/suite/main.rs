@@ -15,6 +15,7 @@ mod season;
 mod setup;
 mod shelter;
 mod today;
+mod weather;
 
 use hibernacle_contract::{ErrorCode, Failure};
 
