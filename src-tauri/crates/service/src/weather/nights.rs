@@ -102,7 +102,7 @@ mod tests {
             .map(|at| {
                 let day = (at - instant("2026-11-25T06:00:00Z")).num_minutes() as f64 / 1440.0;
                 let temp_c = -3.0 - day.round() + 8.0 * (day - day.round()).abs();
-                let is_evening = at.format("%H").to_string() >= "15".to_owned();
+                let is_evening = chrono::Timelike::hour(&at) >= 15;
                 WeatherReport {
                     cloud_fraction: Some(if is_evening { 1.0 } else { 0.0 }),
                     wind_m_per_s: Some(2.0),
