@@ -27,6 +27,8 @@ const places = {
   shelters: "/set-up/shelters",
   plants: "/set-up/plants",
   catalogue: "/set-up/plants/catalogue",
+  forecast: "/set-up/forecast",
+  prices: "/set-up/prices",
   nowhere: "/no/such/place",
 };
 

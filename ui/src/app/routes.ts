@@ -19,5 +19,7 @@ export const routes: RouteDefinition = {
   "/set-up/shelters": later(() => import("$features/setup/SheltersPage.svelte")),
   "/set-up/plants": later(() => import("$features/setup/PlantsPage.svelte")),
   "/set-up/plants/catalogue": later(() => import("$features/setup/CataloguePage.svelte")),
+  "/set-up/forecast": later(() => import("$features/setup/ForecastPage.svelte")),
+  "/set-up/prices": later(() => import("$features/setup/PricesPage.svelte")),
   "*": later(() => import("./NoSuchPlace.svelte")),
 };

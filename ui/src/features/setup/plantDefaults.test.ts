@@ -27,6 +27,8 @@ const zone = (id: string, light: Zone["light"]): Zone => ({
   light,
   offset_k: 0,
   kept_above_c: null,
+  outline: null,
+  water_l: 0,
 });
 
 describe("figures of a hardiness class", () => {

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { addDays, daysBetween, formatDay, formatTime, readerLocale, relativeDay, todayIn } from "./index";
+import { addDays, daysBetween, formatDay, formatTime, readerLocale, relativeDay, relativeTime, todayIn } from "./index";
 
 describe("days", () => {
   it("count across the end of winter time without losing one", () => {
@@ -50,5 +50,16 @@ describe("times", () => {
   it("are the clock's at the place, in summer and in winter", () => {
     expect(formatTime("2026-11-25T15:21:00Z", "Europe/Vienna", "en-GB")).toBe("16:21");
     expect(formatTime("2026-06-25T15:21:00Z", "Europe/Vienna", "en-GB")).toBe("17:21");
+  });
+});
+
+describe("the age of something", () => {
+  const now = new Date("2026-11-25T10:00:00Z");
+
+  it("is told in the unit that fits", () => {
+    expect(relativeTime("2026-11-25T09:48:00Z", now, "en-GB")).toBe("12 minutes ago");
+    expect(relativeTime("2026-11-25T05:10:00Z", now, "en-GB")).toBe("5 hours ago");
+    expect(relativeTime("2026-11-20T10:00:00Z", now, "en-GB")).toBe("5 days ago");
+    expect(relativeTime("2026-11-25T10:30:00Z", now, "en-GB")).toBe("in 30 minutes");
   });
 });

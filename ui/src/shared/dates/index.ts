@@ -104,6 +104,15 @@ export function formatInstant(instant: string, timeZone: string, tag = locale): 
   return new Intl.DateTimeFormat(tag, options).format(new Date(instant));
 }
 
+/** How long ago an instant was or how long it will take, in the largest unit that fits: `2 hours ago`. */
+export function relativeTime(instant: string, now = new Date(), tag = locale): string {
+  const minutes = Math.round((new Date(instant).getTime() - now.getTime()) / 60_000);
+  const words = new Intl.RelativeTimeFormat(tag, { numeric: "auto" });
+  if (Math.abs(minutes) < 60) return words.format(minutes, "minute");
+  const hours = Math.round(minutes / 60);
+  return Math.abs(hours) < 48 ? words.format(hours, "hour") : words.format(Math.round(hours / 24), "day");
+}
+
 /** Names of the twelve months, January first. */
 export function monthNames(tag = locale): string[] {
   const names = new Intl.DateTimeFormat(tag, { month: "long", timeZone: "UTC" });

@@ -24,15 +24,20 @@ const messages = new Map(
 
 /** Lists of the contract whose values are put into words, with the type that names the values. */
 const LISTS: Record<string, string> = {
+  "alternative-kind": "AlternativeKind",
   caution: "Caution",
   evidence: "Evidence",
+  "forecast-source": "ForecastSource",
   habit: "Habit",
   light: "Light",
   "move-in-pass": "MoveInPass",
+  "night-step": "NightStep",
   phase: "Phase",
+  "price-fuel": "Fuel",
   "record-source": "RecordSource",
   "shelter-kind": "ShelterKind",
   "shelter-name": "ShelterKind",
+  sky: "Sky",
   stage: "Stage",
   "water-class": "WaterClass",
   weather: "Weather",

@@ -3,7 +3,7 @@ import { locale } from "$shared/dates";
 import { t } from "$shared/messages";
 
 /** Kinds of figures that a person reads or types; values are SI with Celsius. */
-export type Quantity = "temperature" | "difference" | "length" | "area" | "volume" | "percent" | "plain";
+export type Quantity = "temperature" | "difference" | "length" | "area" | "volume" | "speed" | "percent" | "plain";
 
 interface Scale {
   /** Message that puts the unit to a number. */
@@ -17,6 +17,7 @@ interface Scale {
 }
 
 const FEET_PER_METRE = 1 / 0.3048;
+const MPH_PER_METRE_PER_SECOND = 3600 / 1609.344;
 const US_GALLONS_PER_LITRE = 1 / 3.785411784;
 
 function scale(quantity: Quantity, units: Units): Scale {
@@ -44,6 +45,10 @@ function scale(quantity: Quantity, units: Units): Scale {
       return gallons
         ? { message: "figure-volume-gal", symbol: "gal", factor: US_GALLONS_PER_LITRE, offset: 0 }
         : { message: "figure-volume-l", symbol: "L", factor: 1, offset: 0 };
+    case "speed":
+      return feet
+        ? { message: "figure-speed-mph", symbol: "mph", factor: MPH_PER_METRE_PER_SECOND, offset: 0, decimals: 0 }
+        : { message: "figure-speed-kmh", symbol: "km/h", factor: 3.6, offset: 0, decimals: 0 };
     case "percent":
       return { message: "figure-share", symbol: "%", factor: 100, offset: 0, decimals: 0 };
     case "plain":

@@ -23,6 +23,12 @@ describe("conversion", () => {
     expect(fromShown(1, "area", customary)).toBeCloseTo(0.09290304, 12);
   });
 
+  it("shows wind as forecasts give it: a mile per hour is 0.44704 m/s (NIST Special Publication 811, appendix B)", () => {
+    expect(fromShown(1, "speed", customary)).toBeCloseTo(0.44704, 12);
+    expect(fromShown(3.6, "speed", metric)).toBeCloseTo(1, 12);
+    expect(formatFigure(5, "speed", metric, "en-GB")).toBe("18\u00a0km/h");
+  });
+
   it("comes back to where it started", () => {
     for (const quantity of ["temperature", "difference", "length", "area", "volume"] as const) {
       for (const value of [-40, -2.2, 0, 3.1, 470]) {
