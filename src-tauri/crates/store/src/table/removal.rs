@@ -26,12 +26,16 @@ pub(crate) const STEPS: &[Step] = &[Step {
 pub enum RemovedKind {
     /// A site with all that is on it.
     Site,
-    /// A shelter with its zones.
+    /// A shelter with its zones, heaters and sensors.
     Shelter,
-    /// A zone.
+    /// A zone with its sensors.
     Zone,
     /// A planting.
     Planting,
+    /// A heater.
+    Heater,
+    /// A sensor.
+    Sensor,
 }
 
 /// A removal to be made.
@@ -111,20 +115,27 @@ impl Writer<'_> {
                 self.mark_site_removed(item, id)?;
                 self.mark_shelters_of_site_removed(item, id)?;
                 self.mark_zones_of_site_removed(item, id)?;
+                self.mark_heaters_of_site_removed(item, id)?;
+                self.mark_sensors_of_site_removed(item, id)?;
                 self.mark_plantings_of_site_removed(item, id)
             }
             RemovedKind::Shelter => {
                 for zone in self.zones_of_shelter(item)? {
                     self.unlink_zone(&zone.id, id)?;
+                    self.mark_sensors_of_zone_removed(&zone.id, id)?;
                 }
+                self.mark_heaters_of_shelter_removed(item, id)?;
                 self.mark_zones_of_shelter_removed(item, id)?;
                 self.mark_shelter_removed(item, id)
             }
             RemovedKind::Zone => {
                 self.unlink_zone(item, id)?;
+                self.mark_sensors_of_zone_removed(item, id)?;
                 self.mark_zone_removed(item, id)
             }
             RemovedKind::Planting => self.mark_planting_removed(item, id),
+            RemovedKind::Heater => self.mark_heater_removed(item, id),
+            RemovedKind::Sensor => self.mark_sensor_removed(item, id),
         }
     }
 
@@ -137,7 +148,7 @@ impl Writer<'_> {
         self.connection
             .prepare_cached("UPDATE removal SET restored_at_utc = ?2 WHERE id = ?1")?
             .execute((removal_id, at_utc))?;
-        for table in ["site", "shelter", "zone", "planting"] {
+        for table in ["site", "shelter", "zone", "planting", "heater", "sensor"] {
             self.connection.execute(
                 &format!("UPDATE {table} SET removal_id = NULL WHERE removal_id = ?1"),
                 [removal_id],

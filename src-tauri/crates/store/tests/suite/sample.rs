@@ -2,7 +2,8 @@
 
 use chrono::{DateTime, NaiveDate, Utc, Weekday};
 use hibernacle_engine::plant::{Container, Planting};
-use hibernacle_engine::shelter::{Light, Shelter, ShelterKind, Zone};
+use hibernacle_engine::shelter::circuit::Circuit;
+use hibernacle_engine::shelter::{Heater, Light, Sensor, Shelter, ShelterKind, Spot, Zone};
 use hibernacle_engine::site::{LengthUnit, Site, TemperatureUnit, Units, VolumeUnit, WorkTime};
 use hibernacle_store::{Store, StoreError, Writer};
 
@@ -71,6 +72,42 @@ pub(crate) fn planting(id: &str, site_id: &str, zone_id: Option<&str>) -> Planti
         zone_id: zone_id.map(str::to_owned),
         own_limit_c: None,
         footprint_m2: Some(0.3),
+    }
+}
+
+pub(crate) fn heater(id: &str, shelter_id: &str, zone_id: Option<&str>) -> Heater {
+    Heater {
+        id: id.to_owned(),
+        shelter_id: shelter_id.to_owned(),
+        name: "fan heater".to_owned(),
+        key: "fan-electric".to_owned(),
+        rating_w: 2000.0,
+        set_c: Some(5.0),
+        band_k: 1.5,
+        zone_id: zone_id.map(str::to_owned),
+        sensor_zone_id: zone_id.map(str::to_owned),
+        is_portable: false,
+        has_shield: true,
+        spot: Some(Spot { x_m: 2.1, y_m: 0.4 }),
+        faces_deg: Some(90.0),
+        circuit: Some(Circuit {
+            volts: 230.0,
+            breaker_a: 16.0,
+            other_load_w: 60.0,
+            has_residual_current_device: true,
+            cord: None,
+        }),
+    }
+}
+
+pub(crate) fn sensor(id: &str, site_id: &str, zone_id: Option<&str>) -> Sensor {
+    Sensor {
+        id: id.to_owned(),
+        site_id: site_id.to_owned(),
+        name: "floor logger".to_owned(),
+        zone_id: zone_id.map(str::to_owned),
+        spot: zone_id.map(|_| Spot { x_m: 0.3, y_m: 2.7 }),
+        height_m: Some(0.2),
     }
 }
 

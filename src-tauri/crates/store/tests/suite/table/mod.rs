@@ -2,12 +2,16 @@
 
 mod chore_mark;
 mod climate_record;
+mod energy_price;
+mod heater;
 mod own_plant;
 mod planting;
 mod removal;
 mod season;
+mod sensor;
 mod setting;
 mod shelter;
+mod shelter_build;
 mod site;
 mod typed_climate;
 mod weather;

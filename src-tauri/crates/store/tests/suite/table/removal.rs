@@ -2,7 +2,7 @@
 
 use hibernacle_store::{NewRemoval, RemovedKind, Store};
 
-use crate::sample::{garden, instant, planting, shelter, site, write, zone};
+use crate::sample::{garden, heater, instant, planting, sensor, shelter, site, write, zone};
 
 fn remove(store: &Store, id: &str, kind: RemovedKind, item_id: &str) {
     let at_utc = instant("2026-11-01T10:00:00Z");
@@ -82,4 +82,72 @@ fn a_site_takes_everything_and_brings_everything_back() {
     assert_eq!(place(&store).as_deref(), Some("z"));
     let removal = store.read(|data| data.removal("r")).unwrap().unwrap();
     assert_eq!(removal.restored_at_utc, Some(instant("2026-11-01T10:05:00Z")));
+}
+
+/// The garden with a heater `a` and a sensor `i` in its zone, and a sensor `o` outdoors.
+fn equipped() -> Store {
+    let store = garden();
+    write(&store, |data| {
+        data.put_heater(&heater("a", "h", Some("z")))?;
+        data.put_sensor(&sensor("i", "s", Some("z")))?;
+        data.put_sensor(&sensor("o", "s", None))
+    });
+    store
+}
+
+/// Identifiers of the heaters and sensors of the site that are there.
+fn equipment(store: &Store) -> (Vec<String>, Vec<String>) {
+    store
+        .read(|data| {
+            let heaters = data.heaters("s")?.into_iter().map(|heater| heater.id).collect();
+            let sensors = data.sensors("s")?.into_iter().map(|sensor| sensor.id).collect();
+            Ok::<_, hibernacle_store::StoreError>((heaters, sensors))
+        })
+        .unwrap()
+}
+
+fn ids(heaters: &[&str], sensors: &[&str]) -> (Vec<String>, Vec<String>) {
+    let owned = |ids: &[&str]| ids.iter().map(|id| (*id).to_owned()).collect();
+    (owned(heaters), owned(sensors))
+}
+
+#[test]
+fn heaters_and_sensors_are_removed_and_restored_by_themselves() {
+    let store = equipped();
+    remove(&store, "first", RemovedKind::Heater, "a");
+    assert_eq!(equipment(&store), ids(&[], &["i", "o"]));
+    assert_eq!(store.read(|data| data.heater("a")).unwrap(), None);
+    assert_eq!(store.read(|data| data.heaters_of_shelter("h")).unwrap(), []);
+    remove(&store, "second", RemovedKind::Sensor, "o");
+    assert_eq!(equipment(&store), ids(&[], &["i"]));
+    assert_eq!(store.read(|data| data.sensor("o")).unwrap(), None);
+    restore(&store, "first");
+    restore(&store, "second");
+    assert_eq!(equipment(&store), ids(&["a"], &["i", "o"]));
+}
+
+#[test]
+fn a_zone_takes_its_sensors_and_leaves_the_heater_without_a_zone() {
+    let store = equipped();
+    remove(&store, "r", RemovedKind::Zone, "z");
+    assert_eq!(equipment(&store), ids(&["a"], &["o"]));
+    assert_eq!(store.read(|data| data.heater("a")).unwrap(), Some(heater("a", "h", None)));
+    restore(&store, "r");
+    assert_eq!(equipment(&store), ids(&["a"], &["i", "o"]));
+    assert_eq!(store.read(|data| data.heater("a")).unwrap(), Some(heater("a", "h", Some("z"))));
+}
+
+#[test]
+fn a_shelter_or_a_site_takes_what_stands_in_it_but_not_what_was_removed_before() {
+    for (kind, item, left) in [(RemovedKind::Shelter, "h", &["o"][..]), (RemovedKind::Site, "s", &[][..])] {
+        let store = equipped();
+        write(&store, |data| data.put_heater(&heater("b", "h", None)));
+        remove(&store, "before", RemovedKind::Heater, "b");
+        remove(&store, "r", kind, item);
+        assert_eq!(equipment(&store), ids(&[], left));
+        restore(&store, "r");
+        assert_eq!(equipment(&store), ids(&["a"], &["i", "o"]), "{kind:?}");
+        restore(&store, "before");
+        assert_eq!(equipment(&store), ids(&["a", "b"], &["i", "o"]));
+    }
 }
