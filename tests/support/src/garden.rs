@@ -116,7 +116,8 @@ pub mod draft {
     use chrono::{NaiveDate, Weekday};
     use hibernacle_engine::climate::TypedClimate;
     use hibernacle_engine::plant::{Container, Planting};
-    use hibernacle_engine::shelter::{Light, Shelter, ShelterKind, Zone};
+    use hibernacle_engine::shelter::circuit::Circuit;
+    use hibernacle_engine::shelter::{Heater, Light, Sensor, Shelter, ShelterKind, Zone};
     use hibernacle_engine::site::{LengthUnit, Site, TemperatureUnit, Units, VolumeUnit, WorkTime};
 
     /// A site in a cold inland valley.
@@ -200,6 +201,44 @@ pub mod draft {
             kept_above_c: None,
             outline: None,
             water_l: 0.0,
+        }
+    }
+
+    /// A wired fan heater of 2 kW on a guarded circuit of 230 V and 16 A, its setting left to the night call.
+    pub fn heater(shelter_id: &str) -> Heater {
+        Heater {
+            id: String::new(),
+            shelter_id: shelter_id.to_owned(),
+            name: "fan heater".to_owned(),
+            key: "fan-electric".to_owned(),
+            rating_w: 2000.0,
+            set_c: None,
+            band_k: 1.0,
+            zone_id: None,
+            sensor_zone_id: None,
+            is_portable: false,
+            has_shield: true,
+            spot: None,
+            faces_deg: None,
+            circuit: Some(Circuit {
+                volts: 230.0,
+                breaker_a: 16.0,
+                other_load_w: 0.0,
+                has_residual_current_device: true,
+                cord: None,
+            }),
+        }
+    }
+
+    /// A sensor in a zone or outdoors.
+    pub fn sensor(site_id: &str, zone_id: Option<&str>) -> Sensor {
+        Sensor {
+            id: String::new(),
+            site_id: site_id.to_owned(),
+            name: "logger".to_owned(),
+            zone_id: zone_id.map(str::to_owned),
+            spot: None,
+            height_m: Some(0.5),
         }
     }
 

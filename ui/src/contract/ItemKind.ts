@@ -3,4 +3,4 @@
 /**
  * Kind of thing that can be removed.
  */
-export type ItemKind = "site" | "shelter" | "zone" | "planting";
+export type ItemKind = "site" | "shelter" | "zone" | "planting" | "heater" | "sensor";

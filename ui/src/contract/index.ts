@@ -50,6 +50,7 @@ export type * from "./FreezeFreeSeason";
 export type * from "./FreezeNights";
 export type * from "./FreezeRequest";
 export type * from "./Fuel";
+export type * from "./FuelUse";
 export type * from "./Gauge";
 export type * from "./Glazing";
 export type * from "./Habit";

@@ -2,6 +2,7 @@
 
 use chrono::{DateTime, NaiveDate, Utc};
 use hibernacle_engine::season::{Caution, Reason};
+use hibernacle_engine::shelter::fuel::Fuel;
 use hibernacle_engine::shelter::night::{NightHold, NightOutlook, NightPoint};
 use hibernacle_engine::shelter::tonight::NightStep;
 use hibernacle_engine::site::Site;
@@ -170,7 +171,7 @@ pub struct NightHeat {
     pub set_c: f64,
     /// The zone in which the sensor hangs.
     pub sensor_zone_id: String,
-    /// Heat output of the heater in W.
+    /// Heat output of the heaters in W.
     pub rating_w: f64,
     /// Hours of full heat.
     pub full_h: f64,
@@ -178,10 +179,21 @@ pub struct NightHeat {
     pub heat_kwh: f64,
     /// Heat in kWh that one night in ten exceeds.
     pub heat_90_kwh: f64,
+    /// Fuel for that heat; several where heaters burn different ones.
+    pub fuels: Vec<FuelUse>,
     /// Cost in the site's currency; absent where no price is known.
     pub cost: Option<f64>,
     /// Chance that a zone passes its limit all the same.
     pub risk: f64,
+}
+
+/// Fuel that is used up.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, TS)]
+pub struct FuelUse {
+    /// The fuel.
+    pub fuel: Fuel,
+    /// Amount in counted units (kWh, L, m³, L).
+    pub units: f64,
 }
 
 /// Something that is cheaper than heat, or helps where there is none.

@@ -79,12 +79,16 @@ pub struct Item {
 pub enum ItemKind {
     /// A site with all that is on it.
     Site,
-    /// A shelter with its zones; plantings in them stay, without a winter place.
+    /// A shelter with its zones, heaters and sensors; plantings in them stay, without a winter place.
     Shelter,
-    /// A zone; plantings in it stay, without a winter place.
+    /// A zone with its sensors; plantings in it stay, without a winter place.
     Zone,
     /// A planting.
     Planting,
+    /// A heater.
+    Heater,
+    /// A sensor.
+    Sensor,
 }
 
 /// A removal that can be undone.

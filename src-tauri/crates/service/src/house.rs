@@ -3,51 +3,137 @@
 use chrono::NaiveDate;
 use hibernacle_contract::night::ZoneLimitSet;
 use hibernacle_engine::plant::{Container, PlantCatalogue, Planting};
-use hibernacle_engine::season::{Mark, MarkKind};
+use hibernacle_engine::season::{Figure, Mark, MarkKind, Reason};
 use hibernacle_engine::shelter::tonight::{SETTING_MARGIN_K, SetPoint};
-use hibernacle_engine::shelter::{CoverOn, Shelter, ShelterBuild, Zone};
+use hibernacle_engine::shelter::{CoverOn, Materials, Shelter, ShelterBuild, Zone};
+use hibernacle_store::Reader;
 
-/// The kind of heater that is taken where one stands ready: nothing else is recorded yet.
-pub(crate) const USUAL_HEATER: &str = "fan-electric";
+use crate::heat::{Heat, Prices};
+use crate::problem::Problem;
+use crate::{Context, plants};
 
-/// A shelter with its zones and plantings.
+/// The records of a site that its houses are made of.
+pub(crate) struct SiteRecords {
+    pub(crate) shelters: Vec<Shelter>,
+    pub(crate) zones: Vec<Zone>,
+    pub(crate) plantings: Vec<Planting>,
+    pub(crate) plants: PlantCatalogue,
+    pub(crate) prices: Prices,
+    builds: Vec<ShelterBuild>,
+    heaters: Vec<hibernacle_engine::shelter::Heater>,
+}
+
+impl SiteRecords {
+    pub(crate) fn read(context: &Context, data: &Reader<'_>, site_id: &str) -> Result<Self, Problem> {
+        Ok(Self {
+            shelters: data.shelters(site_id)?,
+            zones: data.zones(site_id)?,
+            plantings: data.plantings(site_id)?,
+            plants: plants::catalogue(context, data)?,
+            prices: Prices::new(data.prices(site_id)?),
+            builds: data.builds(site_id)?,
+            heaters: data.heaters(site_id)?,
+        })
+    }
+
+    /// Every shelter with what stands in it, in their order.
+    pub(crate) fn houses(&self, materials: &Materials) -> Result<Vec<House<'_>>, Problem> {
+        self.shelters.iter().map(|shelter| self.house(shelter, materials)).collect()
+    }
+
+    /// One of the shelters by its identifier.
+    pub(crate) fn house_of(&self, shelter_id: &str, materials: &Materials) -> Result<House<'_>, Problem> {
+        let shelter = self.shelters.iter().find(|shelter| shelter.id == shelter_id);
+        self.house(shelter.ok_or_else(|| Problem::not_found("this shelter"))?, materials)
+    }
+
+    fn house<'a>(&'a self, shelter: &'a Shelter, materials: &Materials) -> Result<House<'a>, Problem> {
+        let zones: Vec<Zone> =
+            self.zones.iter().filter(|zone| zone.shelter_id == shelter.id).cloned().collect();
+        let limits = zones.iter().map(|zone| zone_limit(zone, &self.plantings, &self.plants)).collect();
+        let build = self.builds.iter().find(|build| build.shelter_id == shelter.id);
+        let heaters = self.heaters.iter().filter(|heater| heater.shelter_id == shelter.id).cloned().collect();
+        Ok(House {
+            shelter,
+            heat: Heat::of(shelter, heaters, &zones, materials)?,
+            zones,
+            limits,
+            plantings: &self.plantings,
+            is_usual_build: build.is_none(),
+            recorded: build.cloned().unwrap_or_else(|| ShelterBuild::usual(shelter)),
+        })
+    }
+}
+
+/// A shelter with its zones, plantings, build and heaters.
 pub(crate) struct House<'a> {
     pub(crate) shelter: &'a Shelter,
     pub(crate) zones: Vec<Zone>,
     /// The limit of every zone and whose it is.
     pub(crate) limits: Vec<Option<ZoneLimitSet>>,
+    /// The plantings of the site.
     pub(crate) plantings: &'a [Planting],
+    /// What heats it; absent where nothing does.
+    pub(crate) heat: Option<Heat>,
+    /// Whether nothing was entered of its build, so that the usual one of its kind counts.
+    pub(crate) is_usual_build: bool,
+    recorded: ShelterBuild,
 }
 
-impl<'a> House<'a> {
-    /// A shelter among the records of its site.
-    pub(crate) fn of(
-        shelter: &'a Shelter,
-        zones: &[Zone],
-        plantings: &'a [Planting],
-        plants: &PlantCatalogue,
-    ) -> Self {
-        let zones: Vec<Zone> = zones.iter().filter(|zone| zone.shelter_id == shelter.id).cloned().collect();
-        let limits = zones.iter().map(|zone| zone_limit(zone, plantings, plants)).collect();
-        Self { shelter, zones, limits, plantings }
+impl House<'_> {
+    /// Its build as recorded, with all covers and their dates.
+    pub(crate) fn recorded(&self) -> &ShelterBuild {
+        &self.recorded
     }
 
-    /// Its usual build, with the usual cover of its kind on it or not.
-    pub(crate) fn build(&self, covered: bool) -> ShelterBuild {
-        let mut build = ShelterBuild::usual(self.shelter);
-        if covered {
-            build.covers = self.cover();
+    /// Its build with these covers on, whatever the date.
+    pub(crate) fn build(&self, covers: Vec<CoverOn>) -> ShelterBuild {
+        let undated = covers.into_iter().map(|cover| CoverOn { from: None, to: None, ..cover });
+        ShelterBuild { covers: undated.collect(), ..self.recorded.clone() }
+    }
+
+    /// The winter covers that go on it: those of its build, else the usual one of its kind; none where no cover goes
+    /// on it.
+    pub(crate) fn covers(&self) -> Vec<CoverOn> {
+        if !self.recorded.covers.is_empty() {
+            return self.recorded.covers.clone();
         }
-        build
-    }
-
-    /// The usual cover of its kind; none where no cover goes on it.
-    pub(crate) fn cover(&self) -> Vec<CoverOn> {
         let goes_on = self.shelter.has_cover;
         ShelterBuild::usual_cover(self.shelter.kind).into_iter().filter(|_| goes_on).collect()
     }
 
-    /// The thermostat setting that its plants need.
+    /// What was taken for its winter cover, where one goes on it and none is recorded.
+    pub(crate) fn cover_assumed(&self, materials: &Materials) -> Option<Reason> {
+        if !self.recorded.covers.is_empty() {
+            return None;
+        }
+        let cover = self.covers().into_iter().next()?;
+        let name = materials.covers.get(&cover.key).map_or(cover.key.as_str(), |cover| cover.name.as_str());
+        let reason = Reason::new("night-assumed-cover-usual");
+        let place = Figure::Text(self.shelter.name.clone());
+        Some(reason.with("place", place).with("cover", Figure::Text(name.to_owned())))
+    }
+
+    /// The covers that are on at a date.
+    ///
+    /// * `asked` — whether they are all on, where the grower said so for this once
+    /// * `marks` — the ticks of the season, which tell of covers without dates
+    pub(crate) fn covers_on(&self, date: NaiveDate, asked: Option<bool>, marks: &[Mark]) -> Vec<CoverOn> {
+        let is_ticked = self.is_ticked_covered(marks);
+        let is_on = |cover: &CoverOn| match asked {
+            Some(asked) => asked,
+            None if is_by_ticks(self.shelter, cover) => is_ticked,
+            None => cover.is_on(date),
+        };
+        self.covers().into_iter().filter(is_on).collect()
+    }
+
+    /// Whether the ticks of the plan tell which of its covers are on.
+    pub(crate) fn goes_by_ticks(&self) -> bool {
+        self.covers().iter().any(|cover| is_by_ticks(self.shelter, cover))
+    }
+
+    /// The setting that its plants need, as read where its thermostat's sensor hangs, or where it ought to.
     pub(crate) fn needed(&self) -> Option<SetPoint> {
         let zones: Vec<_> = self
             .zones
@@ -57,17 +143,42 @@ impl<'a> House<'a> {
                 (zone.offset_k, limit.as_ref().map(|limit| limit.limit_c + SETTING_MARGIN_K))
             })
             .collect();
-        SetPoint::keeping(&zones)
+        SetPoint::keeping(&zones).map(|set| self.at_sensor(set))
     }
 
-    /// The setting that keeps what the grower means to keep.
+    /// The setting that keeps what the grower means to keep, read at the same place.
     pub(crate) fn meant(&self) -> Option<SetPoint> {
         let zones: Vec<_> = self.zones.iter().map(|zone| (zone.offset_k, zone.kept_above_c)).collect();
-        SetPoint::keeping(&zones)
+        SetPoint::keeping(&zones).map(|set| self.at_sensor(set))
+    }
+
+    fn at_sensor(&self, set: SetPoint) -> SetPoint {
+        let sensor = self.heat.as_ref().and_then(|heat| heat.sensor_zone);
+        match sensor.and_then(|zone| Some((zone, self.zones.get(zone)?))) {
+            Some((zone, record)) => set.read_in(zone, record.offset_k),
+            None => set,
+        }
+    }
+
+    /// The setting at which the thermostat stands; absent where none was entered.
+    pub(crate) fn set(&self) -> Option<SetPoint> {
+        let heat = self.heat.as_ref()?;
+        let set_c = heat.set_c?;
+        let zone = heat.sensor_zone.or_else(|| self.needed().map(|needed| needed.zone)).unwrap_or(0);
+        Some(SetPoint { zone, set_c, air_c: set_c - self.zones.get(zone)?.offset_k })
+    }
+
+    /// The setting to reckon with: the thermostat's, or what the plants need where that is more.
+    pub(crate) fn setting(&self) -> Option<SetPoint> {
+        match (self.set(), self.needed()) {
+            (Some(set), Some(needed)) if set.air_c < needed.air_c => Some(needed),
+            (Some(set), _) => Some(set),
+            (None, needed) => needed,
+        }
     }
 
     /// Whether the marks of a season say that the winter cover is on.
-    pub(crate) fn is_ticked_covered(&self, marks: &[Mark]) -> bool {
+    fn is_ticked_covered(&self, marks: &[Mark]) -> bool {
         self.shelter.has_cover && self.last_done(marks, "on") > self.last_done(marks, "off")
     }
 
@@ -94,6 +205,11 @@ impl<'a> House<'a> {
             })
             .max()
     }
+}
+
+/// Whether the ticks of the plan tell if a cover is on: it has no dates, and the plan has its chores.
+fn is_by_ticks(shelter: &Shelter, cover: &CoverOn) -> bool {
+    shelter.has_cover && cover.from.is_none() && cover.to.is_none()
 }
 
 /// The warmest winter limit of the plantings in a zone.

@@ -8,6 +8,7 @@
 mod clock;
 mod context;
 mod dispatch;
+mod heat;
 mod house;
 mod ids;
 mod lookup;

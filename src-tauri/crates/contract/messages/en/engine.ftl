@@ -373,6 +373,7 @@ night-zone-own-limit = Most tender there: { $plant }, damaged at { $limit } and 
 night-heat-below = On such a night { $place } needs heat or more cover when it gets colder than { $low } outdoors.
 night-heat-takes = Heating takes about { $energy } ({ $hours } of full heat); one night in ten takes more than { $most }.
 night-heat-short = This heater may be too small for { $place }: with it on, a chance of { $chance } remains that a limit is passed.
+night-set-too-low = Its thermostat stands at { $kept }; the plants in { $place } need { $set }.
 
 # What is cheaper than heat.
 night-cover-helps = With its cover on, { $place } stays { $gain } warmer and the chance of passing a limit falls from { $before } to { $chance }.
@@ -384,8 +385,10 @@ night-assumed-cloud = No clouds were given: a clear sky is taken, the coldest ca
 night-assumed-wind = No wind was given: nearly still air is taken.
 night-assumed-cover-on = The cover of { $place } is taken to be on, since you ticked it.
 night-assumed-cover-off = The cover of { $place } is taken to be off: putting it on is not ticked in the plan.
-night-assumed-heater = A heater is taken to be an electric fan heater of { $power }.
-night-assumed-build = Form, glazing and walls are taken as usual for each kind of shelter, since yours are not recorded.
+night-assumed-cover-usual = The winter cover of { $place } is taken to be the usual one, since none is recorded: { $cover }.
+night-assumed-heater = No heater is recorded in { $place } though one stands ready: an electric fan heater of { $power } is taken.
+night-assumed-heaters-together = The heaters in { $place } are reckoned as one of { $power } on the thermostat of the strongest.
+night-assumed-build = Form, glazing and walls are taken as usual for the kind of shelter, since they are not recorded: { $place }.
 
 # What the figures rest on.
 night-rests-handbook = Handbook figures for glazing, walls and leaks, not measured here yet: the model’s own error is taken as { $error } (standard deviation).
@@ -409,10 +412,13 @@ loss-inside-typed = Kept at { $inside } inside, as you asked.
 loss-inside-kept = Kept at { $inside } inside, so that “{ $zone }” stays at { $kept } as you set it.
 loss-inside-limit = Kept at { $inside } inside: “{ $zone }” needs it for { $plant }, which is damaged at { $limit } and below.
 loss-inside-frost-free = Kept at { $inside } inside: no plants are there yet, so frost is kept out.
-loss-cover-saves = The usual winter cover saves { $share } of the heat.
+loss-cover-saves = The winter cover saves { $share } of the heat.
 loss-margin = The heater’s size is the loss with a margin of { $share }.
 loss-neighbours = Heated rooms or warm earth beside it give more than it loses: no heater is needed on such a night.
 loss-average-night = U-values hold for an average winter night; a clear sky with wind can take a quarter more.
+loss-heaters-enough = The heat that stands ready, { $power }, covers the { $needed } that such a night calls for.
+loss-heaters-enough-covered = The heat that stands ready, { $power }, is enough under the cover only: { $needed } are called for then.
+loss-heaters-short = The heat that stands ready, { $power }, is less than the { $needed } that such a night calls for.
 loss-assumed-circuit = Checked on an outlet circuit of { $volts } V and { $rated }, straight from the wall.
 
 ## Circuit, cord and flame
@@ -432,3 +438,15 @@ finding-too-tight-for-flame = Not like this: the shelter leaks less air than the
 finding-adds-moisture = The flame adds water to the air, which condenses on plants and panes.
 finding-fumes-harm-plants = Fumes of a flame harm plants: leaves and buds drop.
 finding-local-codes-decide = Local codes and a licensed electrician or gas fitter decide.
+finding-circuit-unknown = What this heater hangs on is not recorded: enter voltage and breaker to have it checked.
+
+## Placement of heaters and sensors
+
+placement-in-blast = “{ $heater }” blows at { $share } of “{ $zone }” and dries out what stands there: { $plants }. Turn it away or move them.
+placement-zone-in-blast = “{ $heater }” blows at { $share } of “{ $zone }”: keep plants out of it, or turn it away.
+placement-too-close-side = “{ $heater }” stands { $distance } from a side of the shelter; keep { $needed } from film, wood and anything else that can burn.
+placement-too-close-zone = “{ $heater }” stands { $distance } from “{ $zone }”; keep { $needed } from plants, pots and anything else that can burn.
+placement-no-shield = “{ $heater }” has no shield: put a sheet that cannot burn between it and everything near it.
+placement-sensor-in-blast = “{ $sensor }” hangs where “{ $heater }” warms it directly, so the thermostat would turn off while the plants freeze: hang it at the coldest plants.
+placement-coldest-unwatched = The nearest sensor hangs { $distance } from the spot that is likely the coldest: hang one there.
+placement-coldest-without-sensor = No sensor hangs in this shelter: hang one at the spot that is likely the coldest.

@@ -80,6 +80,18 @@ impl SetPoint {
             })
             .max_by(|a, b| a.air_c.total_cmp(&b.air_c))
     }
+
+    /// The setting that keeps at least the same air where the sensor hangs in another zone, up to the next half degree.
+    ///
+    /// * `zone` — index of that zone
+    /// * `offset_k` — its offset in kelvin
+    pub fn read_in(self, zone: usize, offset_k: f64) -> Self {
+        if zone == self.zone {
+            return self;
+        }
+        let set_c = ((self.air_c + offset_k) * 2.0).ceil() / 2.0;
+        Self { zone, set_c, air_c: set_c - offset_k }
+    }
 }
 
 /// Chance that a zone gets colder than a temperature, with its low taken as normal between its quantiles.
@@ -147,6 +159,8 @@ pub const SHELTER_MESSAGES: &[(&str, &[&str])] = &[
     ("night-heat-takes", &["hours", "energy", "most"]),
     // The heater does not manage: a `chance` remains.
     ("night-heat-short", &["place", "chance"]),
+    // Its thermostat stands at `kept`, the plants need `set`.
+    ("night-set-too-low", &["place", "kept", "set"]),
     // What is cheaper than heat.
     ("night-cover-helps", &["place", "gain", "before", "chance"]),
     ("night-move", &["plants", "to", "low"]),
@@ -156,8 +170,12 @@ pub const SHELTER_MESSAGES: &[(&str, &[&str])] = &[
     ("night-assumed-wind", &[]),
     ("night-assumed-cover-on", &["place"]),
     ("night-assumed-cover-off", &["place"]),
-    ("night-assumed-heater", &["power"]),
-    ("night-assumed-build", &[]),
+    ("night-assumed-cover-usual", &["place", "cover"]),
+    ("night-assumed-heater", &["place", "power"]),
+    // Several heaters are run as one thermostat.
+    ("night-assumed-heaters-together", &["place", "power"]),
+    // `place` names every shelter without a recorded build.
+    ("night-assumed-build", &["place"]),
     // What the figures rest on.
     ("night-rests-handbook", &["error"]),
     ("night-rests-forecast", &["error"]),
@@ -176,6 +194,10 @@ pub const SHELTER_MESSAGES: &[(&str, &[&str])] = &[
     ("loss-neighbours", &[]),
     ("loss-average-night", &[]),
     ("loss-assumed-circuit", &["volts", "rated"]),
+    // What stands there gives `power` where `needed` is called for.
+    ("loss-heaters-enough", &["power", "needed"]),
+    ("loss-heaters-enough-covered", &["power", "needed"]),
+    ("loss-heaters-short", &["power", "needed"]),
     // The check of circuit, cord and flame.
     ("finding-breaker-too-small", &["current", "rated"]),
     ("finding-over-continuous-limit", &["current", "allowed", "fits"]),
@@ -192,6 +214,16 @@ pub const SHELTER_MESSAGES: &[(&str, &[&str])] = &[
     ("finding-adds-moisture", &[]),
     ("finding-fumes-harm-plants", &[]),
     ("finding-local-codes-decide", &[]),
+    ("finding-circuit-unknown", &[]),
+    // The placement on the floor plan: `distance` and `needed` are lengths.
+    ("placement-in-blast", &["heater", "zone", "share", "plants"]),
+    ("placement-zone-in-blast", &["heater", "zone", "share"]),
+    ("placement-too-close-side", &["heater", "distance", "needed"]),
+    ("placement-too-close-zone", &["heater", "zone", "distance", "needed"]),
+    ("placement-no-shield", &["heater"]),
+    ("placement-sensor-in-blast", &["heater", "sensor"]),
+    ("placement-coldest-unwatched", &["distance"]),
+    ("placement-coldest-without-sensor", &[]),
 ];
 
 #[cfg(test)]

@@ -1,25 +1,20 @@
 //! One evening's outlook, tried on every shelter.
 
-use hibernacle_contract::Failure;
 use hibernacle_contract::night::{Alternative, NightHeat, ShelterNight, ZoneTonight};
 use hibernacle_engine::plant::{PlantCatalogue, Planting};
 use hibernacle_engine::shelter::night::{HeatPrice, NightCall, NightOutlook, ZoneLimit, night_call};
-use hibernacle_engine::shelter::setup::{CoversUsed, HeaterOn, ShelterRecords, scenario};
+use hibernacle_engine::shelter::setup::{CoversUsed, ShelterRecords, scenario};
 use hibernacle_engine::shelter::tonight::{ACT_FROM, NightStep, READY_FROM, SetPoint, risk_at};
-use hibernacle_engine::shelter::{Materials, Surroundings};
+use hibernacle_engine::shelter::{CoverOn, Materials, Surroundings};
 use hibernacle_engine::site::Site;
 use hibernacle_engine::sun::Place;
 
 use super::says;
-use crate::house::{House, USUAL_HEATER, can_move};
-use crate::problem::Problem;
+use crate::heat::Prices;
+use crate::house::{House, can_move};
 
 /// Limit of a zone in which nothing stands: no night gets there.
 const NO_LIMIT_C: f64 = -100.0;
-/// Kelvin between on and off of a heater's thermostat.
-const THERMOSTAT_BAND_K: f64 = 1.0;
-/// Lowest setting in °C that a heater is run at.
-const LOWEST_SETTING_C: f64 = -15.0;
 /// Kelvin by which the grower's own setting is above the needed one to be worth a word.
 const WORTH_SAYING_K: f64 = 0.5;
 
@@ -29,14 +24,13 @@ pub(super) struct Evening<'a> {
     materials: &'a Materials,
     surroundings: &'a Surroundings,
     outlook: NightOutlook,
-    price_per_kwh: Option<f64>,
-    heater_w: f64,
+    prices: Prices,
 }
 
 /// A shelter with its computed night, heater off and on.
 struct Called<'h, 'a> {
     house: &'h House<'a>,
-    is_covered: bool,
+    covers: Vec<CoverOn>,
     call: NightCall,
 }
 
@@ -46,23 +40,9 @@ impl<'a> Evening<'a> {
         materials: &'a Materials,
         surroundings: &'a Surroundings,
         outlook: NightOutlook,
-        price_per_kwh: Option<f64>,
-    ) -> Result<Self, Failure> {
-        let heater = materials.heaters.get(USUAL_HEATER).ok_or_else(|| {
-            Problem::field("heater", "is missing in the catalogue of heaters", "mend the catalogue")
-        })?;
-        Ok(Self {
-            place: Place::from(site),
-            materials,
-            surroundings,
-            outlook,
-            price_per_kwh,
-            heater_w: heater.usual_rating_w,
-        })
-    }
-
-    pub(super) fn usual_heater_w(&self) -> f64 {
-        self.heater_w
+        prices: Prices,
+    ) -> Self {
+        Self { place: Place::from(site), materials, surroundings, outlook, prices }
     }
 
     /// The night of every shelter, in their order.
@@ -70,15 +50,16 @@ impl<'a> Evening<'a> {
         &self,
         houses: &[House<'_>],
         plants: &PlantCatalogue,
-        is_covered: impl Fn(&House<'_>) -> bool,
+        covers_on: impl Fn(&House<'_>) -> Vec<CoverOn>,
     ) -> Vec<ShelterNight> {
         let tried: Vec<_> = houses
             .iter()
             .map(|house| {
-                let is_covered = is_covered(house);
-                self.call(house, is_covered, house.needed())
-                    .map(|call| Called { house, is_covered, call })
-                    .map_err(|problem| Box::new(failed(house, is_covered, problem)))
+                let covers = covers_on(house);
+                match self.call(house, &covers, house.setting()) {
+                    Ok(call) => Ok(Called { house, covers, call }),
+                    Err(problem) => Err(Box::new(failed(house, !covers.is_empty(), problem))),
+                }
             })
             .collect();
         let called: Vec<&Called<'_, '_>> = tried.iter().filter_map(|night| night.as_ref().ok()).collect();
@@ -92,19 +73,17 @@ impl<'a> Evening<'a> {
     }
 
     /// Runs the night in a shelter, with its heater at a setting where it has one.
-    fn call(&self, house: &House<'_>, covered: bool, set: Option<SetPoint>) -> Result<NightCall, String> {
+    fn call(
+        &self,
+        house: &House<'_>,
+        covers: &[CoverOn],
+        set: Option<SetPoint>,
+    ) -> Result<NightCall, String> {
         if house.zones.is_empty() {
             return Err("it has no zone; add one to say where in it your plants stand".to_owned());
         }
-        let build = house.build(covered);
-        let heater = set.filter(|_| house.shelter.has_heater).map(|set| HeaterOn {
-            key: USUAL_HEATER.to_owned(),
-            rating_w: self.heater_w,
-            set_c: set.air_c.max(LOWEST_SETTING_C),
-            band_k: THERMOSTAT_BAND_K,
-            zone_id: house.zones.get(set.zone).map(|zone| zone.id.clone()),
-            sensor_zone_id: None,
-        });
+        let build = house.build(covers.to_vec());
+        let heater = house.heat.as_ref().zip(set).map(|(heat, set)| heat.at(set, &house.zones));
         let records = ShelterRecords {
             shelter: house.shelter,
             build: &build,
@@ -125,9 +104,14 @@ impl<'a> Evening<'a> {
                 limit_c: limit.as_ref().map_or(NO_LIMIT_C, |limit| limit.limit_c),
             })
             .collect();
-        let price = HeatPrice { per_kwh: self.price_per_kwh.unwrap_or_default() };
+        let price = HeatPrice { per_kwh: self.price_of(house).unwrap_or_default() };
         night_call(self.place, &scenario, &self.surroundings.recent, &self.outlook, &limits, price)
             .map_err(|error| error.to_string())
+    }
+
+    /// Money for a kWh of its heat; absent where no price is known.
+    fn price_of(&self, house: &House<'_>) -> Option<f64> {
+        house.heat.as_ref()?.cost_per_kwh(&self.prices)
     }
 
     fn night(
@@ -139,19 +123,8 @@ impl<'a> Evening<'a> {
         let (house, call) = (night.house, &night.call);
         let zones = zones(night);
         let risk = zones.iter().filter_map(|zone| zone.risk).fold(0.0, f64::max);
-        let step = NightStep::of(risk, house.shelter.has_heater);
-        let set = house.needed();
-        let laggard = set.map(|_| call.laggard);
-        let heating = set.zip(call.heating.as_ref()).map(|(set, plan)| NightHeat {
-            set_c: set.set_c,
-            sensor_zone_id: house.zones[set.zone].id.clone(),
-            rating_w: self.heater_w,
-            full_h: plan.full_hours,
-            heat_kwh: plan.heat_kwh,
-            heat_90_kwh: plan.heat_90_kwh,
-            cost: self.price_per_kwh.map(|_| plan.cost),
-            risk: plan.risk,
-        });
+        let step = NightStep::of(risk, house.heat.is_some());
+        let laggard = house.needed().map(|_| call.laggard);
         let mut alternatives = Vec::new();
         if step != NightStep::Rest {
             alternatives.extend(self.cover(night, risk));
@@ -164,26 +137,48 @@ impl<'a> Evening<'a> {
             shelter_id: house.shelter.id.clone(),
             name: house.shelter.name.clone(),
             step,
-            is_covered: night.is_covered,
+            is_covered: !night.covers.is_empty(),
             laggard_zone_id: laggard.and_then(|index| zones.get(index)).map(|zone| zone.zone_id.clone()),
             zones,
             heat_below_c: call.heat_below_c,
-            heating,
+            heating: self.heating(night),
             alternatives,
             reasons: Vec::new(),
             course: call.course.clone(),
             problem: None,
         };
         shelter.reasons = says::reasons(&shelter, &self.outlook);
+        let too_low = house.set().zip(house.needed()).filter(|(set, needed)| set.air_c < needed.air_c);
+        if let Some((set, needed)) = too_low {
+            shelter.reasons.push(says::set_too_low(house.shelter, set.set_c, needed.set_c));
+        }
         shelter
     }
 
-    /// What the winter cover would do, where it is not on.
+    /// What heating takes, at the setting that is reckoned with.
+    fn heating(&self, night: &Called<'_, '_>) -> Option<NightHeat> {
+        let house = night.house;
+        let (heat, set, plan) = (house.heat.as_ref()?, house.setting()?, night.call.heating.as_ref()?);
+        Some(NightHeat {
+            set_c: set.set_c,
+            sensor_zone_id: house.zones[set.zone].id.clone(),
+            rating_w: heat.rating_w,
+            full_h: plan.full_hours,
+            heat_kwh: plan.heat_kwh,
+            heat_90_kwh: plan.heat_90_kwh,
+            fuels: heat.fuels(plan.heat_kwh),
+            cost: self.price_of(house).map(|_| plan.cost),
+            risk: plan.risk,
+        })
+    }
+
+    /// What the winter cover would do, where not all of it is on.
     fn cover(&self, night: &Called<'_, '_>, risk: f64) -> Option<Alternative> {
-        if night.is_covered || night.house.cover().is_empty() {
+        let all = night.house.covers();
+        if night.covers.len() >= all.len() {
             return None;
         }
-        let covered = self.call(night.house, true, night.house.needed()).ok()?;
+        let covered = self.call(night.house, &all, night.house.setting()).ok()?;
         let risk_covered = covered.zones.iter().map(|zone| zone.risk).fold(0.0, f64::max);
         let gain_k = covered.zones[covered.laggard].low_c - night.call.zones[covered.laggard].low_c;
         let saves_kwh = night.call.heating.as_ref().zip(covered.heating.as_ref());
@@ -197,16 +192,22 @@ impl<'a> Evening<'a> {
 
     /// What the grower's own, warmer setting takes beyond the needed one.
     fn lower_setting(&self, night: &Called<'_, '_>) -> Option<Alternative> {
-        let (needed, meant) = (night.house.needed()?, night.house.meant()?);
-        let heating = night.call.heating.as_ref()?;
-        if meant.air_c < needed.air_c + WORTH_SAYING_K {
+        let house = night.house;
+        let (needed, reckoned) = (house.needed()?, house.setting()?);
+        let kept = house.set().or_else(|| house.meant())?;
+        if kept.air_c < needed.air_c + WORTH_SAYING_K {
             return None;
         }
-        let warmer = self.call(night.house, night.is_covered, Some(meant)).ok()?.heating?;
+        let heat_kwh = |set: SetPoint| {
+            if set == reckoned {
+                return Some(night.call.heating.as_ref()?.heat_kwh);
+            }
+            Some(self.call(house, &night.covers, Some(set)).ok()?.heating?.heat_kwh)
+        };
         Some(says::lower_setting(
-            night.house.shelter,
-            (needed.set_c, heating.heat_kwh),
-            (meant.set_c, warmer.heat_kwh),
+            house.shelter,
+            (needed.set_c, heat_kwh(needed)?),
+            (kept.set_c, heat_kwh(kept)?),
         ))
     }
 }

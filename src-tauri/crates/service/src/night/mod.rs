@@ -12,18 +12,17 @@ use hibernacle_contract::night::{
 };
 use hibernacle_contract::{ErrorCode, Failure};
 use hibernacle_engine::field::{FieldError, within};
-use hibernacle_engine::plant::{PlantCatalogue, Planting};
 use hibernacle_engine::season::{Caution, Mark};
+use hibernacle_engine::shelter::Surroundings;
 use hibernacle_engine::shelter::night::NightOutlook;
 use hibernacle_engine::shelter::tonight::{NightStep, forecast_error_k};
-use hibernacle_engine::shelter::{Shelter, Surroundings, Zone};
 use hibernacle_engine::site::Site;
 use hibernacle_store::Reader;
 
 use crate::climate::{self, SiteClimate};
-use crate::house::House;
+use crate::house::{House, SiteRecords};
 use crate::problem::Problem;
-use crate::{Context, lookup, plants};
+use crate::{Context, lookup};
 use evening::Evening;
 
 /// Wind in m/s where none is given: nearly still air, as on most frosty nights.
@@ -53,19 +52,16 @@ pub fn tonight(context: &Context, request: TonightRequest) -> Result<TonightCall
             request.wind_m_per_s.unwrap_or(STILL_AIR_M_PER_S),
         )
     };
-    let evening =
-        Evening::new(&garden.site, context.materials()?, &surroundings, outlook, request.price_per_kwh)?;
-    let houses: Vec<House<'_>> = garden
-        .shelters
-        .iter()
-        .map(|shelter| House::of(shelter, &garden.zones, &garden.plantings, &garden.plants))
-        .collect();
-    let mut shelters = evening.shelters(&houses, &garden.plants, |house| {
-        house.shelter.has_cover && request.covered.unwrap_or_else(|| house.is_ticked_covered(&garden.marks))
+    let materials = context.materials()?;
+    let prices = garden.records.prices.with_electricity(request.price_per_kwh);
+    let evening = Evening::new(&garden.site, materials, &surroundings, outlook, prices);
+    let houses = garden.records.houses(materials)?;
+    let mut shelters = evening.shelters(&houses, &garden.records.plants, |house| {
+        house.covers_on(garden.night_of, request.covered, &garden.marks)
     });
     let todo = says::todo(&shelters, &outlook);
-    let assumed = says::assumed(&request, &garden.shelters, &shelters, evening.usual_heater_w());
-    let cautions = cautions(&shelters);
+    let assumed = says::assumed(&request, &houses, &shelters, materials);
+    let cautions = cautions(&houses, &shelters);
     shelters.sort_by(|a, b| says::urgency(b).total_cmp(&says::urgency(a)));
     Ok(TonightCall {
         site: garden.site,
@@ -99,10 +95,7 @@ fn check(request: &TonightRequest) -> Result<(), FieldError> {
 /// What the night call needs of a site.
 struct Garden {
     site: Site,
-    shelters: Vec<Shelter>,
-    zones: Vec<Zone>,
-    plantings: Vec<Planting>,
-    plants: PlantCatalogue,
+    records: SiteRecords,
     climate: Option<Arc<SiteClimate>>,
     marks: Vec<Mark>,
     night_of: chrono::NaiveDate,
@@ -111,8 +104,8 @@ struct Garden {
 impl Garden {
     fn read(context: &Context, data: &Reader<'_>, request: &TonightRequest) -> Result<Self, Problem> {
         let site = lookup::site_in_use(data, request.site_id.as_deref())?;
-        let shelters = data.shelters(&site.id)?;
-        if shelters.is_empty() {
+        let records = SiteRecords::read(context, data, &site.id)?;
+        if records.shelters.is_empty() {
             let message = format!(
                 "{} has no shelter yet, so there is no night to call; add the greenhouse, garage or cellar in which \
                  your plants spend the winter",
@@ -126,12 +119,9 @@ impl Garden {
         })?;
         let start_year = site.hemisphere().season_year(night_of);
         Ok(Self {
-            zones: data.zones(&site.id)?,
-            plantings: data.plantings(&site.id)?,
-            plants: plants::catalogue(context, data)?,
             climate: climate::usable(context, data, &site)?,
             marks: data.standing_marks(&site.id, start_year)?,
-            shelters,
+            records,
             night_of,
             site,
         })
@@ -150,12 +140,13 @@ impl Garden {
 }
 
 /// Cautions for what is to be done.
-fn cautions(shelters: &[ShelterNight]) -> Vec<Caution> {
+fn cautions(houses: &[House<'_>], shelters: &[ShelterNight]) -> Vec<Caution> {
     use hibernacle_contract::night::AlternativeKind;
     let mut cautions = BTreeSet::new();
-    for shelter in shelters.iter().filter(|shelter| shelter.step != NightStep::Rest) {
-        if shelter.heating.is_some() {
-            cautions.extend([Caution::Heater, Caution::Electricity]);
+    let nights = houses.iter().zip(shelters);
+    for (house, shelter) in nights.filter(|(_, shelter)| shelter.step != NightStep::Rest) {
+        if let Some(heat) = house.heat.as_ref().filter(|_| shelter.heating.is_some()) {
+            cautions.extend(heat.cautions());
         }
         for alternative in &shelter.alternatives {
             match alternative.kind {

@@ -4,7 +4,9 @@ use hibernacle_contract::night::{Alternative, AlternativeKind, ShelterNight, Ton
 use hibernacle_engine::season::{Figure, Reason};
 use hibernacle_engine::shelter::night::NightOutlook;
 use hibernacle_engine::shelter::tonight::{NightStep, READY_FROM};
-use hibernacle_engine::shelter::{KnownFrom, Shelter};
+use hibernacle_engine::shelter::{KnownFrom, Materials, Shelter};
+
+use crate::house::House;
 
 fn text(name: &str) -> Figure {
     Figure::Text(name.to_owned())
@@ -115,6 +117,14 @@ pub(super) fn reasons(shelter: &ShelterNight, outlook: &NightOutlook) -> Vec<Rea
 /// Hours of full heat in a night from which a heater that leaves a risk may be too small.
 const LONG_RUN_H: f64 = 8.0;
 
+/// The thermostat stands at `kept_c`, the plants need `set_c`.
+pub(super) fn set_too_low(shelter: &Shelter, kept_c: f64, set_c: f64) -> Reason {
+    Reason::new("night-set-too-low")
+        .with("place", text(&shelter.name))
+        .with("kept", Figure::TempC(kept_c))
+        .with("set", Figure::TempC(set_c))
+}
+
 pub(super) fn cover_helps(
     shelter: &Shelter,
     gain_k: f64,
@@ -152,9 +162,9 @@ pub(super) fn move_to(place: String, low_c: f64, labels: &[&str]) -> Alternative
 /// What was taken for what nobody said.
 pub(super) fn assumed(
     request: &TonightRequest,
-    records: &[Shelter],
+    houses: &[House<'_>],
     nights: &[ShelterNight],
-    heater_w: f64,
+    materials: &Materials,
 ) -> Vec<Reason> {
     let mut assumed = Vec::new();
     if request.cloud.is_none() {
@@ -164,17 +174,33 @@ pub(super) fn assumed(
         assumed.push(Reason::new("night-assumed-wind"));
     }
     if request.covered.is_none() {
-        let with_cover = records.iter().zip(nights).filter(|(shelter, _)| shelter.has_cover);
-        assumed.extend(with_cover.map(|(shelter, night)| {
+        let by_ticks = houses.iter().zip(nights).filter(|(house, _)| house.goes_by_ticks());
+        assumed.extend(by_ticks.map(|(house, night)| {
             let side = if night.is_covered { "night-assumed-cover-on" } else { "night-assumed-cover-off" };
-            Reason::new(side).with("place", text(&shelter.name))
+            Reason::new(side).with("place", text(&house.shelter.name))
         }));
     }
-    if records.iter().any(|shelter| shelter.has_heater) {
-        assumed.push(Reason::new("night-assumed-heater").with("power", Figure::PowerW(heater_w)));
+    let under_cover = houses.iter().zip(nights).filter(|(_, night)| night.is_covered);
+    assumed.extend(under_cover.filter_map(|(house, _)| house.cover_assumed(materials)));
+    assumed.extend(houses.iter().filter_map(heat_assumed));
+    let usual: Vec<&str> =
+        houses.iter().filter(|house| house.is_usual_build).map(|house| house.shelter.name.as_str()).collect();
+    if !usual.is_empty() {
+        assumed.push(Reason::new("night-assumed-build").with("place", text(&usual.join(", "))));
     }
-    assumed.push(Reason::new("night-assumed-build"));
     assumed
+}
+
+/// What was taken for the heaters of a shelter.
+fn heat_assumed(house: &House<'_>) -> Option<Reason> {
+    let heat = house.heat.as_ref()?;
+    let message = match heat.recorded.len() {
+        0 => "night-assumed-heater",
+        1 => return None,
+        _ => "night-assumed-heaters-together",
+    };
+    let reason = Reason::new(message).with("place", text(&house.shelter.name));
+    Some(reason.with("power", Figure::PowerW(heat.rating_w)))
 }
 
 /// What the figures rest on.

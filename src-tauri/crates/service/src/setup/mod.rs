@@ -1,12 +1,12 @@
 //! Set-up: the site, its shelters, zones and plantings.
 
 mod demo;
+mod prices;
 mod removal;
 pub(crate) mod save;
 
 use hibernacle_contract::Failure;
-use hibernacle_contract::setup::{NextStep, Overview, OverviewRequest, SiteName, SiteRef};
-use hibernacle_contract::shelter::SitePrices;
+use hibernacle_contract::setup::{NextStep, Overview, OverviewRequest, SiteName};
 use hibernacle_engine::plant::Planting;
 use hibernacle_engine::shelter::{Shelter, Zone};
 use hibernacle_engine::site::Site;
@@ -14,6 +14,7 @@ use hibernacle_engine::site::Site;
 use crate::{Context, climate, lookup};
 
 pub use demo::demo_load;
+pub use prices::{prices, prices_save};
 pub use removal::{remove, restore};
 
 /// Everything that is set up at a site, and the next step towards a plan.
@@ -93,16 +94,4 @@ pub fn zone_save(context: &Context, zone: Zone) -> Result<Zone, Failure> {
 /// Where a field cannot be used, its plant, zone or site does not exist, or the planting to change does not.
 pub fn planting_save(context: &Context, planting: Planting) -> Result<Planting, Failure> {
     context.write(|data| save::planting(context, data, planting))
-}
-
-fn missing() -> Failure {
-    Failure::new(hibernacle_contract::ErrorCode::Internal, "prices are being written")
-}
-
-pub fn prices(_context: &Context, _request: SiteRef) -> Result<SitePrices, Failure> {
-    Err(missing())
-}
-
-pub fn prices_save(_context: &Context, _prices: SitePrices) -> Result<SitePrices, Failure> {
-    Err(missing())
 }

@@ -5,6 +5,7 @@ use hibernacle_contract::{ErrorCode, Failure};
 use hibernacle_store::{NewRemoval, Reader, Removal, RemovedKind};
 
 use crate::problem::Problem;
+use crate::shelter::flag_follows_heaters;
 use crate::{Context, plants};
 
 /// Removes a thing with what belongs to it. Plantings of a removed zone stay, without a winter place.
@@ -15,6 +16,7 @@ pub fn remove(context: &Context, item: Item) -> Result<Removed, Failure> {
     context.write(|data| {
         let name = name_of(data, &item)?;
         let removal_id = context.next_id();
+        let heated = heater_shelter(data, &item)?;
         data.remove(&NewRemoval {
             id: &removal_id,
             kind: stored_kind(item.kind),
@@ -22,6 +24,9 @@ pub fn remove(context: &Context, item: Item) -> Result<Removed, Failure> {
             name: &name,
             at_utc: context.now_utc(),
         })?;
+        if let Some(shelter_id) = heated {
+            flag_follows_heaters(data, &shelter_id)?;
+        }
         Ok(Removed { item, name, removal_id })
     })
 }
@@ -50,8 +55,20 @@ pub fn restore(context: &Context, removed: Removed) -> Result<Item, Failure> {
                 )));
             }
         }
-        Ok(Item { kind: item_kind(removal.kind), id: removal.item_id })
+        let item = Item { kind: item_kind(removal.kind), id: removal.item_id };
+        if let Some(shelter_id) = heater_shelter(data, &item)? {
+            flag_follows_heaters(data, &shelter_id)?;
+        }
+        Ok(item)
     })
+}
+
+/// The shelter of a heater; absent for anything else.
+fn heater_shelter(data: &Reader<'_>, item: &Item) -> Result<Option<String>, Problem> {
+    match item.kind {
+        ItemKind::Heater => Ok(data.heater(&item.id)?.map(|heater| heater.shelter_id)),
+        _ => Ok(None),
+    }
 }
 
 /// The site of what was just restored; refuses where something above it is removed.
@@ -72,6 +89,18 @@ fn site_of(data: &Reader<'_>, removal: &Removal) -> Result<String, Problem> {
             let shelter = data.shelter(&zone.shelter_id)?.ok_or_else(|| parent_gone("shelter"))?;
             Some(shelter.site_id)
         }
+        RemovedKind::Heater => {
+            let heater = data.heater(id)?.ok_or_else(|| Problem::not_found("this heater"))?;
+            let shelter = data.shelter(&heater.shelter_id)?.ok_or_else(|| parent_gone("shelter"))?;
+            Some(shelter.site_id)
+        }
+        RemovedKind::Sensor => {
+            let sensor = data.sensor(id)?.ok_or_else(|| Problem::not_found("this sensor"))?;
+            if let Some(zone_id) = &sensor.zone_id {
+                data.zone(zone_id)?.ok_or_else(|| parent_gone("zone"))?;
+            }
+            Some(sensor.site_id)
+        }
     };
     let site = match site_id {
         Some(site_id) => data.site(&site_id)?,
@@ -90,6 +119,8 @@ fn name_of(data: &Reader<'_>, item: &Item) -> Result<String, Problem> {
         ItemKind::Shelter => (data.shelter(&item.id)?.map(|shelter| shelter.name), "this shelter"),
         ItemKind::Zone => (data.zone(&item.id)?.map(|zone| zone.name), "this zone"),
         ItemKind::Planting => (data.planting(&item.id)?.map(|planting| planting.label), "this planting"),
+        ItemKind::Heater => (data.heater(&item.id)?.map(|heater| heater.name), "this heater"),
+        ItemKind::Sensor => (data.sensor(&item.id)?.map(|sensor| sensor.name), "this sensor"),
     };
     name.ok_or_else(|| Problem::not_found(what))
 }
@@ -100,6 +131,8 @@ fn stored_kind(kind: ItemKind) -> RemovedKind {
         ItemKind::Shelter => RemovedKind::Shelter,
         ItemKind::Zone => RemovedKind::Zone,
         ItemKind::Planting => RemovedKind::Planting,
+        ItemKind::Heater => RemovedKind::Heater,
+        ItemKind::Sensor => RemovedKind::Sensor,
     }
 }
 
@@ -109,5 +142,7 @@ fn item_kind(kind: RemovedKind) -> ItemKind {
         RemovedKind::Shelter => ItemKind::Shelter,
         RemovedKind::Zone => ItemKind::Zone,
         RemovedKind::Planting => ItemKind::Planting,
+        RemovedKind::Heater => ItemKind::Heater,
+        RemovedKind::Sensor => ItemKind::Sensor,
     }
 }

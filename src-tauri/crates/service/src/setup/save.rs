@@ -36,6 +36,7 @@ pub(crate) fn shelter(
     } else {
         let before = data.shelter(&shelter.id)?.ok_or_else(|| Problem::not_found("this shelter"))?;
         keep_site("shelter", &before.site_id, &shelter.site_id)?;
+        crate::shelter::fits(context, data, &shelter)?;
         data.put_shelter(&shelter)?;
     }
     Ok(shelter)

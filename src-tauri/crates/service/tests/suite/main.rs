@@ -10,10 +10,12 @@ mod dispatch;
 mod kill;
 mod night;
 mod plants;
+mod prices;
 mod removal;
 mod season;
 mod setup;
 mod shelter;
+mod shelter_records;
 mod today;
 mod weather;
 

@@ -1,10 +1,12 @@
 use hibernacle_contract::ErrorCode::{Conflict, NotFound};
 use hibernacle_contract::plants::PlantKey;
 use hibernacle_contract::setup::{Item, ItemKind, Overview, OverviewRequest, Removed};
+use hibernacle_contract::shelter::{ShelterDetail, ShelterRef};
 use hibernacle_engine::plant::Habit;
 use hibernacle_engine::plant::own::{Hardiness, from_hardiness};
 use hibernacle_service::plants::{plant_remove, plant_save};
 use hibernacle_service::setup::{overview, planting_save, remove, restore};
+use hibernacle_service::shelter::{heater_save, sensor_save, shelter_detail};
 use hibernacle_test_support::{Garden, draft};
 
 use crate::refused;
@@ -17,27 +19,47 @@ fn shown(garden: &Garden) -> Overview {
     overview(&garden.context, OverviewRequest::default()).unwrap()
 }
 
+/// What is recorded about the greenhouse while it is there.
+fn detail(garden: &Garden) -> Option<ShelterDetail> {
+    let request = ShelterRef { shelter_id: garden.greenhouse.id.clone() };
+    shelter_detail(&garden.context, request).ok()
+}
+
 fn take(garden: &Garden, kind: ItemKind, id: &str) -> Removed {
     remove(&garden.context, Item { kind, id: id.to_owned() }).unwrap()
 }
 
 #[test]
 fn everything_that_can_be_removed_comes_back_as_it_was() {
-    for kind in [ItemKind::Site, ItemKind::Shelter, ItemKind::Zone, ItemKind::Planting] {
+    let kinds = [
+        ItemKind::Site,
+        ItemKind::Shelter,
+        ItemKind::Zone,
+        ItemKind::Planting,
+        ItemKind::Heater,
+        ItemKind::Sensor,
+    ];
+    for kind in kinds {
         let garden = garden();
-        let before = shown(&garden);
+        let heater = heater_save(&garden.context, draft::heater(&garden.greenhouse.id)).unwrap();
+        let sensor = draft::sensor(&garden.site.id, Some(&garden.corner.id));
+        let sensor = sensor_save(&garden.context, sensor).unwrap();
+        let everything = || (shown(&garden), detail(&garden));
+        let before = everything();
         let (id, name) = match kind {
             ItemKind::Site => (&garden.site.id, "lower terrace"),
             ItemKind::Shelter => (&garden.greenhouse.id, "greenhouse"),
             ItemKind::Zone => (&garden.corner.id, "north corner"),
             ItemKind::Planting => (&garden.lemon.id, "old lemon"),
+            ItemKind::Heater => (&heater.id, "fan heater"),
+            ItemKind::Sensor => (&sensor.id, "logger"),
         };
         let removed = take(&garden, kind, id);
         assert_eq!(removed.name, name);
-        assert_ne!(shown(&garden), before);
+        assert_ne!(everything(), before);
         let item = restore(&garden.context, removed.clone()).unwrap();
         assert_eq!(item, removed.item);
-        assert_eq!(shown(&garden), before, "{kind:?}");
+        assert_eq!(everything(), before, "{kind:?}");
     }
 }
 
@@ -110,7 +132,14 @@ fn a_planting_does_not_come_back_without_its_plant() {
 #[test]
 fn what_is_not_there_cannot_be_removed_or_restored() {
     let garden = garden();
-    for kind in [ItemKind::Site, ItemKind::Shelter, ItemKind::Zone, ItemKind::Planting] {
+    for kind in [
+        ItemKind::Site,
+        ItemKind::Shelter,
+        ItemKind::Zone,
+        ItemKind::Planting,
+        ItemKind::Heater,
+        ItemKind::Sensor,
+    ] {
         let item = Item { kind, id: "gone".to_owned() };
         refused(remove(&garden.context, item.clone()), NotFound, None);
         let never = Removed { item, name: String::new(), removal_id: "never".to_owned() };
@@ -119,4 +148,39 @@ fn what_is_not_there_cannot_be_removed_or_restored() {
     take(&garden, ItemKind::Planting, &garden.lemon.id);
     let again = Item { kind: ItemKind::Planting, id: garden.lemon.id.clone() };
     refused(remove(&garden.context, again), NotFound, None);
+}
+
+#[test]
+fn a_shelter_has_a_heater_ready_as_long_as_one_is_recorded() {
+    let garden = garden();
+    let ready = || shown(&garden).shelters.into_iter().find(|s| s.id == garden.cellar.id).unwrap().has_heater;
+    assert!(!ready());
+    let first = heater_save(&garden.context, draft::heater(&garden.cellar.id)).unwrap();
+    let second = heater_save(&garden.context, draft::heater(&garden.cellar.id)).unwrap();
+    assert!(ready());
+    take(&garden, ItemKind::Heater, &first.id);
+    assert!(ready());
+    let removed = take(&garden, ItemKind::Heater, &second.id);
+    assert!(!ready());
+    restore(&garden.context, removed).unwrap();
+    assert!(ready());
+}
+
+#[test]
+fn what_stood_in_a_removed_place_is_not_restored_without_it() {
+    let garden = garden();
+    let heater = heater_save(&garden.context, draft::heater(&garden.greenhouse.id)).unwrap();
+    let sensor = draft::sensor(&garden.site.id, Some(&garden.corner.id));
+    let sensor = sensor_save(&garden.context, sensor).unwrap();
+    let heater = take(&garden, ItemKind::Heater, &heater.id);
+    let sensor = take(&garden, ItemKind::Sensor, &sensor.id);
+    let zone = take(&garden, ItemKind::Zone, &garden.corner.id);
+    let message = refused(restore(&garden.context, sensor.clone()), Conflict, None);
+    assert!(message.contains("zone it belongs to is removed"), "{message}");
+    let shelter = take(&garden, ItemKind::Shelter, &garden.greenhouse.id);
+    let message = refused(restore(&garden.context, heater.clone()), Conflict, None);
+    assert!(message.contains("shelter it belongs to is removed"), "{message}");
+    for removed in [shelter, zone, heater, sensor] {
+        restore(&garden.context, removed).unwrap();
+    }
 }

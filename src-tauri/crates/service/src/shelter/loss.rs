@@ -1,22 +1,20 @@
 //! The heat a shelter loses in a design night, and the heater it calls for.
 
 use hibernacle_contract::Failure;
-use hibernacle_contract::shelter::{
-    HeatLossRequest, HeatLossView, LossTotal, MaterialsList, MaterialsRequest, PathLoss, ShelterDetail,
-    ShelterRef,
-};
+use hibernacle_contract::shelter::{HeatLossRequest, HeatLossView, LossTotal, PathLoss};
 use hibernacle_engine::climate::annual_minimum;
 use hibernacle_engine::field::within;
 use hibernacle_engine::season::{Caution, Figure, Reason};
-use hibernacle_engine::shelter::circuit::{Circuit, CircuitCheck, Finding, Load, check_circuit};
 use hibernacle_engine::shelter::steady::{DesignNight, HeatLoss, SIZING_MARGIN};
-use hibernacle_engine::shelter::{Envelope, Heater, Materials, Sensor, Shelter, ShelterBuild, Surroundings};
-use hibernacle_engine::site::{Site, TemperatureUnit};
+use hibernacle_engine::shelter::{CoverOn, Envelope, Materials, Surroundings};
+use hibernacle_engine::site::Site;
 
 use crate::climate::{self, SiteClimate};
-use crate::house::House;
+use crate::house::{House, SiteRecords};
 use crate::problem::Problem;
-use crate::{Context, lookup, plants};
+use crate::{Context, lookup};
+
+use super::check;
 
 /// Years in which the design low is undercut once.
 const DESIGN_YEARS: u32 = 10;
@@ -36,8 +34,8 @@ pub fn heat_loss(context: &Context, request: HeatLossRequest) -> Result<HeatLoss
         let shelter = data.shelter(&request.shelter_id)?.ok_or_else(|| Problem::not_found("this shelter"))?;
         let site = lookup::site(data, &shelter.site_id)?;
         let climate = climate::usable(context, data, &site)?;
-        let (zones, plantings) = (data.zones_of_shelter(&shelter.id)?, data.plantings(&site.id)?);
-        let house = House::of(&shelter, &zones, &plantings, &plants::catalogue(context, data)?);
+        let records = SiteRecords::read(context, data, &site.id)?;
+        let house = records.house_of(&shelter.id, materials)?;
 
         let (outside_c, outside_reason) = outside(&request, climate.as_deref(), &site)?;
         let (inside_c, inside_reason) = inside(&request, &house);
@@ -55,31 +53,23 @@ pub fn heat_loss(context: &Context, request: HeatLossRequest) -> Result<HeatLoss
             earth_c: ground.temp_c(EARTH_DEPTH_M, ground.coldest_day),
             elevation_m: site.elevation_m,
         };
-        let bare = loss(&house, materials, &night, false)?;
-        let covered =
-            if house.cover().is_empty() { None } else { Some(loss(&house, materials, &night, true)?) };
-        let circuit = circuit(&request, &site)?;
+        let covers = house.covers();
+        let bare = loss(&house, materials, &night, &[])?;
+        let covered = if covers.is_empty() { None } else { Some(loss(&house, materials, &night, &covers)?) };
+        let hung = check::hung(&request, &house, &site, materials)?;
         let mut reasons = vec![outside_reason, inside_reason];
         reasons.extend(meaning(&bare, covered.as_ref()));
-        if circuit.is_some() && request.circuit.is_none() {
-            let outlet = usual_circuit(&site);
-            reasons.push(
-                Reason::new("loss-assumed-circuit")
-                    .with("volts", Figure::Count(outlet.volts as u32))
-                    .with("rated", Figure::CurrentA(outlet.breaker_a)),
-            );
-        }
-        reasons.push(Reason::new("night-assumed-build"));
+        let power_w = request.heater_w.or(house.heat.as_ref().map(|heat| heat.rating_w));
+        reasons.extend(power_w.and_then(|power_w| stands_ready(power_w, &bare, covered.as_ref())));
+        reasons.extend(hung.assumed);
+        reasons.extend(assumed(&house, materials, request.heater_w.is_some()));
         Ok(HeatLossView {
             inside_c,
             outside_c,
             paths: paths(&bare, covered.as_ref()),
-            circuit_findings: circuit
-                .iter()
-                .flat_map(|check| check.findings.iter().map(Finding::reason))
-                .collect(),
-            circuit,
-            cautions: cautions(&shelter, &bare),
+            circuit_findings: hung.findings,
+            circuit: hung.check,
+            cautions: cautions(&house, &bare),
             bare: total(&bare),
             covered: covered.as_ref().map(total),
             reasons,
@@ -153,10 +143,9 @@ fn loss(
     house: &House<'_>,
     materials: &Materials,
     night: &DesignNight,
-    covered: bool,
+    covers: &[CoverOn],
 ) -> Result<HeatLoss, Problem> {
-    let covers = if covered { house.cover() } else { Vec::new() };
-    let envelope = Envelope::of(house.shelter, &house.build(false), materials, &covers)?;
+    let envelope = Envelope::of(house.shelter, house.recorded(), materials, covers)?;
     Ok(HeatLoss::of(&envelope, night)?)
 }
 
@@ -203,63 +192,42 @@ fn meaning(bare: &HeatLoss, covered: Option<&HeatLoss>) -> Vec<Reason> {
     reasons
 }
 
-/// The outlet circuit that is usual where a site's units are.
-fn usual_circuit(site: &Site) -> Circuit {
-    let (volts, breaker_a) = match site.units.temperature {
-        TemperatureUnit::Fahrenheit => (120.0, 15.0),
-        TemperatureUnit::Celsius => (230.0, 16.0),
+/// Whether the heat that stands ready is enough; nothing is said where none is needed.
+fn stands_ready(power_w: f64, bare: &HeatLoss, covered: Option<&HeatLoss>) -> Option<Reason> {
+    let bare_w = bare.heater_size().output_w;
+    let least_w = covered.map_or(bare_w, |covered| covered.heater_size().output_w.min(bare_w));
+    let (message, needed_w) = match power_w {
+        _ if least_w <= 0.0 => return None,
+        _ if power_w >= bare_w => ("loss-heaters-enough", bare_w),
+        _ if power_w >= least_w => ("loss-heaters-enough-covered", least_w),
+        _ => ("loss-heaters-short", least_w),
     };
-    Circuit { volts, breaker_a, other_load_w: 0.0, has_residual_current_device: false, cord: None }
+    let power = Figure::PowerW(power_w);
+    Some(Reason::new(message).with("power", power).with("needed", Figure::PowerW(needed_w)))
 }
 
-/// The heater on its circuit; absent where its rating is not known.
-fn circuit(request: &HeatLossRequest, site: &Site) -> Result<Option<CircuitCheck>, Problem> {
-    let Some(power_w) = request.heater_w else { return Ok(None) };
-    let circuit = request.circuit.unwrap_or_else(|| usual_circuit(site));
-    // Whether it is fixed is not recorded: the caution for portable heaters is said too often rather than too seldom.
-    let load = Load { power_w, is_heater: true, is_portable: true, clearance_m: None };
-    Ok(Some(check_circuit(&load, &circuit)?))
-}
-
-fn cautions(shelter: &Shelter, bare: &HeatLoss) -> Vec<Caution> {
-    let wants_heat = shelter.has_heater || bare.heat_w > 0.0;
-    if wants_heat { vec![Caution::Heater, Caution::Electricity, Caution::FuelGas] } else { Vec::new() }
-}
-
-fn missing() -> Failure {
-    Failure::new(hibernacle_contract::ErrorCode::Internal, "this record is being written")
-}
-
-pub fn shelter_detail(_context: &Context, _request: ShelterRef) -> Result<ShelterDetail, Failure> {
-    Err(missing())
-}
-
-pub fn shelter_build(_context: &Context, _build: ShelterBuild) -> Result<ShelterDetail, Failure> {
-    Err(missing())
-}
-
-pub fn build_usual(_context: &Context, _request: ShelterRef) -> Result<ShelterDetail, Failure> {
-    Err(missing())
-}
-
-pub fn heater_save(_context: &Context, _heater: Heater) -> Result<Heater, Failure> {
-    Err(missing())
-}
-
-pub fn sensor_save(_context: &Context, _sensor: Sensor) -> Result<Sensor, Failure> {
-    Err(missing())
-}
-
-/// Glazing, walls, covers and heaters to choose from.
+/// What was taken for what is not recorded.
 ///
-/// # Errors
-/// Where the program's own tables cannot be read.
-pub fn materials_list(context: &Context, _request: MaterialsRequest) -> Result<MaterialsList, Failure> {
-    let materials = context.materials()?;
-    Ok(MaterialsList {
-        glazing: materials.glazing.values().cloned().collect(),
-        walls: materials.walls.values().cloned().collect(),
-        covers: materials.covers.values().cloned().collect(),
-        heaters: materials.heaters.values().cloned().collect(),
-    })
+/// * `is_typed` — whether the heater was given with the request
+fn assumed(house: &House<'_>, materials: &Materials, is_typed: bool) -> Vec<Reason> {
+    let place = || Figure::Text(house.shelter.name.clone());
+    let mut assumed = Vec::new();
+    if let Some(heat) = house.heat.as_ref().filter(|heat| heat.is_assumed() && !is_typed) {
+        let reason = Reason::new("night-assumed-heater").with("place", place());
+        assumed.push(reason.with("power", Figure::PowerW(heat.rating_w)));
+    }
+    assumed.extend(house.cover_assumed(materials));
+    if house.is_usual_build {
+        assumed.push(Reason::new("night-assumed-build").with("place", place()));
+    }
+    assumed
+}
+
+fn cautions(house: &House<'_>, bare: &HeatLoss) -> Vec<Caution> {
+    match &house.heat {
+        Some(heat) => heat.cautions(),
+        // Which heater it will be is open.
+        None if bare.heat_w > 0.0 => vec![Caution::Heater, Caution::Electricity, Caution::FuelGas],
+        None => Vec::new(),
+    }
 }
