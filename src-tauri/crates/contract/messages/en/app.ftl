@@ -712,7 +712,7 @@ hold-below = past the limit
 ## The morning after, and past nights
 
 morning-title = What came of the night?
-morning-lead = Read the lowest temperature on each thermometer. Leave empty what nobody read; each night makes the doubt truer.
+morning-lead = Read the lowest temperature on each thermometer. Leave empty what nobody read. Later calls learn from it.
 morning-night = Night
 morning-last-night = Last night, { $day }
 morning-outside = Low outdoors
