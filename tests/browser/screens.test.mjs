@@ -21,6 +21,7 @@ const places = {
   season: "/season",
   list: "/season/list",
   "close-up": "/season/close-up",
+  shelter: "/shelter",
   "set-up": "/set-up",
   site: "/set-up/site",
   climate: "/set-up/climate",
@@ -46,6 +47,8 @@ async function unfold(page) {
 let browser;
 let demo;
 let empty;
+/** Views of the demo's greenhouse, whose address is known only once it stands there. */
+const views = {};
 
 before(async () => {
   mkdirSync(OUT, { recursive: true });
@@ -53,6 +56,9 @@ before(async () => {
   browser = await launch();
   [demo, empty] = await Promise.all([startHost(), startHost()]);
   await demo.call("demo_load", {});
+  const { shelters } = await demo.call("overview", { site_id: null });
+  const greenhouse = shelters.find((one) => one.kind === "greenhouse");
+  for (const view of ["build", "loss", "compare"]) views[`shelter-${view}`] = `/shelter/${greenhouse.id}/${view}`;
 });
 after(async () => {
   await browser?.close();
@@ -65,7 +71,7 @@ for (const theme of themes) {
     test(`every place of the demo season is sound (${name}, ${theme})`, async () => {
       const { page, close } = await openPage(browser, demo.url, { size, theme });
       const problems = [];
-      for (const [place, path] of Object.entries(places)) {
+      for (const [place, path] of Object.entries({ ...places, ...views })) {
         await page.goto(`${demo.url}/#${path}`);
         await settled(page);
         for (const problem of [...(await accessProblems(page)), ...(await layoutProblems(page))]) problems.push(`${place}: ${problem}`);
@@ -101,7 +107,7 @@ test("at 200 % zoom nothing is lost", async () => {
   // Half the window is what twice the zoom leaves.
   const { page, close } = await openPage(browser, demo.url, { size: { width: 640, height: 400 } });
   const problems = [];
-  for (const [place, path] of Object.entries(places)) {
+  for (const [place, path] of Object.entries({ ...places, ...views })) {
     await page.goto(`${demo.url}/#${path}`);
     await settled(page);
     for (const problem of await layoutProblems(page)) problems.push(`${place}: ${problem}`);
@@ -129,7 +135,7 @@ test("a place is drawn soon after the press", async () => {
   const { page, close } = await openPage(browser, demo.url);
   await settled(page);
   const times = {};
-  for (const [label, ready] of [["Season", "[data-mark]"], ["Set-up", ".cards"], ["Today", "li[data-chore]"]]) {
+  for (const [label, ready] of [["Season", "[data-mark]"], ["Shelter", "[data-zone]"], ["Set-up", ".cards"], ["Today", "li[data-chore]"]]) {
     // The first visit fetches the place's script; the bar is for a place one comes back to.
     for (const visit of [1, 2]) {
       times[label] = await page.evaluate(

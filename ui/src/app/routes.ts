@@ -13,6 +13,7 @@ export const routes: RouteDefinition = {
   "/season": later(() => import("$features/season/Season.svelte")),
   "/season/list": later(() => import("$features/season/Season.svelte")),
   "/season/close-up": later(() => import("$features/closeup/CloseUp.svelte")),
+  "/shelter/:id?/:view?": later(() => import("$features/shelter/Shelter.svelte")),
   "/set-up": later(() => import("$features/setup/SetUp.svelte")),
   "/set-up/site": later(() => import("$features/setup/SitePage.svelte")),
   "/set-up/climate": later(() => import("$features/setup/ClimatePage.svelte")),

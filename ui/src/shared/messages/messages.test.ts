@@ -32,6 +32,7 @@ const LISTS: Record<string, string> = {
   light: "Light",
   "move-in-pass": "MoveInPass",
   "night-step": "NightStep",
+  part: "Part",
   phase: "Phase",
   "price-fuel": "Fuel",
   "record-source": "RecordSource",
@@ -41,6 +42,7 @@ const LISTS: Record<string, string> = {
   stage: "Stage",
   "water-class": "WaterClass",
   weather: "Weather",
+  "wind-shelter": "WindShelter",
 };
 
 describe("the texts of the screens", () => {
