@@ -7,6 +7,7 @@ pub mod heat_sum;
 pub mod own;
 mod planting;
 mod species;
+pub mod water;
 
 pub use catalogue::{CatalogueError, PlantCatalogue};
 pub use planting::{Container, Planting};
