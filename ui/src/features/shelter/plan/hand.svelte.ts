@@ -44,6 +44,11 @@ export class PlanHand {
     return this.draft?.kind === item.kind && this.draft.id === item.id ? (this.draft as T) : item;
   }
 
+  /** Whether something is held by a pointer or finger. */
+  get holds(): boolean {
+    return this.grip !== null;
+  }
+
   /** The record was fetched anew, so nothing hides it any longer; what is being moved right now stays in hand. */
   caughtUp(): void {
     if (!this.grip && this.timer === undefined) this.draft = null;
