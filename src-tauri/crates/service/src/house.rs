@@ -133,8 +133,8 @@ impl House<'_> {
         self.covers().iter().any(|cover| is_by_ticks(self.shelter, cover))
     }
 
-    /// The setting that its plants need, as read where its thermostat's sensor hangs, or where it ought to.
-    pub(crate) fn needed(&self) -> Option<SetPoint> {
+    /// The warmth that its plants need, read in the zone that needs it most.
+    pub(crate) fn needed_most(&self) -> Option<SetPoint> {
         let zones: Vec<_> = self
             .zones
             .iter()
@@ -143,13 +143,23 @@ impl House<'_> {
                 (zone.offset_k, limit.as_ref().map(|limit| limit.limit_c + SETTING_MARGIN_K))
             })
             .collect();
-        SetPoint::keeping(&zones).map(|set| self.at_sensor(set))
+        SetPoint::keeping(&zones)
+    }
+
+    /// The warmth that the grower means to keep, read in the zone that asks for most.
+    pub(crate) fn meant_most(&self) -> Option<SetPoint> {
+        let zones: Vec<_> = self.zones.iter().map(|zone| (zone.offset_k, zone.kept_above_c)).collect();
+        SetPoint::keeping(&zones)
+    }
+
+    /// The setting that its plants need, as read where its thermostat's sensor hangs, or where it ought to.
+    pub(crate) fn needed(&self) -> Option<SetPoint> {
+        self.needed_most().map(|set| self.at_sensor(set))
     }
 
     /// The setting that keeps what the grower means to keep, read at the same place.
     pub(crate) fn meant(&self) -> Option<SetPoint> {
-        let zones: Vec<_> = self.zones.iter().map(|zone| (zone.offset_k, zone.kept_above_c)).collect();
-        SetPoint::keeping(&zones).map(|set| self.at_sensor(set))
+        self.meant_most().map(|set| self.at_sensor(set))
     }
 
     fn at_sensor(&self, set: SetPoint) -> SetPoint {

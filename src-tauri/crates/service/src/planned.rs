@@ -113,7 +113,7 @@ pub(crate) fn of_season(
 }
 
 /// The plan of a season as the data stands.
-fn on_record(
+pub(crate) fn on_record(
     context: &Context,
     data: &Reader<'_>,
     site_id: &str,

@@ -418,7 +418,7 @@ loss-neighbours = Heated rooms or warm earth beside it give more than it loses: 
 loss-average-night = U-values hold for an average winter night; a clear sky with wind can take a quarter more.
 loss-heaters-enough = The heat that stands ready, { $power }, covers the { $needed } that such a night calls for.
 loss-heaters-enough-covered = The heat that stands ready, { $power }, is enough under the cover only: { $needed } are called for then.
-loss-heaters-short = The heat that stands ready, { $power }, is less than the { $needed } that such a night calls for.
+loss-heaters-short = The heat that stands ready, { $power }, is less than the { $needed } that such a night calls for: it is enough down to { $low } outdoors.
 loss-assumed-circuit = Checked on an outlet circuit of { $volts } V and { $rated }, straight from the wall.
 
 ## Circuit, cord and flame
@@ -443,7 +443,6 @@ finding-circuit-unknown = What this heater hangs on is not recorded: enter volta
 ## Placement of heaters and sensors
 
 placement-in-blast = “{ $heater }” blows at { $share } of “{ $zone }” and dries out what stands there: { $plants }. Turn it away or move them.
-placement-zone-in-blast = “{ $heater }” blows at { $share } of “{ $zone }”: keep plants out of it, or turn it away.
 placement-too-close-side = “{ $heater }” stands { $distance } from a side of the shelter; keep { $needed } from film, wood and anything else that can burn.
 placement-too-close-zone = “{ $heater }” stands { $distance } from “{ $zone }”; keep { $needed } from plants, pots and anything else that can burn.
 placement-no-shield = “{ $heater }” has no shield: put a sheet that cannot burn between it and everything near it.

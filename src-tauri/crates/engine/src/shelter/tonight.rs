@@ -197,7 +197,7 @@ pub const SHELTER_MESSAGES: &[(&str, &[&str])] = &[
     // What stands there gives `power` where `needed` is called for.
     ("loss-heaters-enough", &["power", "needed"]),
     ("loss-heaters-enough-covered", &["power", "needed"]),
-    ("loss-heaters-short", &["power", "needed"]),
+    ("loss-heaters-short", &["power", "needed", "low"]),
     // The check of circuit, cord and flame.
     ("finding-breaker-too-small", &["current", "rated"]),
     ("finding-over-continuous-limit", &["current", "allowed", "fits"]),
@@ -217,7 +217,6 @@ pub const SHELTER_MESSAGES: &[(&str, &[&str])] = &[
     ("finding-circuit-unknown", &[]),
     // The placement on the floor plan: `distance` and `needed` are lengths.
     ("placement-in-blast", &["heater", "zone", "share", "plants"]),
-    ("placement-zone-in-blast", &["heater", "zone", "share"]),
     ("placement-too-close-side", &["heater", "distance", "needed"]),
     ("placement-too-close-zone", &["heater", "zone", "distance", "needed"]),
     ("placement-no-shield", &["heater"]),

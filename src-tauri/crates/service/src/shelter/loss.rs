@@ -60,7 +60,7 @@ pub fn heat_loss(context: &Context, request: HeatLossRequest) -> Result<HeatLoss
         let mut reasons = vec![outside_reason, inside_reason];
         reasons.extend(meaning(&bare, covered.as_ref()));
         let power_w = request.heater_w.or(house.heat.as_ref().map(|heat| heat.rating_w));
-        reasons.extend(power_w.and_then(|power_w| stands_ready(power_w, &bare, covered.as_ref())));
+        reasons.extend(power_w.and_then(|power_w| stands_ready(power_w, outside_c, &bare, covered.as_ref())));
         reasons.extend(hung.assumed);
         reasons.extend(assumed(&house, materials, request.heater_w.is_some()));
         Ok(HeatLossView {
@@ -124,12 +124,12 @@ fn inside(request: &HeatLossRequest, house: &House<'_>) -> (f64, Reason) {
     if let Some(inside_c) = request.inside_c {
         return said("loss-inside-typed", inside_c);
     }
-    if let Some(set) = house.meant() {
+    if let Some(set) = house.meant_most() {
         let (inside_c, reason) = said("loss-inside-kept", set.air_c);
         let zone = Figure::Text(house.zones[set.zone].name.clone());
         return (inside_c, reason.with("zone", zone).with("kept", Figure::TempC(set.set_c)));
     }
-    let needed = house.needed().and_then(|set| Some((set, house.limits[set.zone].as_ref()?)));
+    let needed = house.needed_most().and_then(|set| Some((set, house.limits[set.zone].as_ref()?)));
     let Some((set, limit)) = needed else { return said("loss-inside-frost-free", FROST_FREE_C) };
     let (inside_c, reason) = said("loss-inside-limit", set.air_c);
     let reason = reason
@@ -192,18 +192,25 @@ fn meaning(bare: &HeatLoss, covered: Option<&HeatLoss>) -> Vec<Reason> {
     reasons
 }
 
-/// Whether the heat that stands ready is enough; nothing is said where none is needed.
-fn stands_ready(power_w: f64, bare: &HeatLoss, covered: Option<&HeatLoss>) -> Option<Reason> {
+/// Whether the heat that stands ready is enough, and down to which outdoor low where it is not; nothing is said where
+/// none is needed.
+fn stands_ready(power_w: f64, outside_c: f64, bare: &HeatLoss, covered: Option<&HeatLoss>) -> Option<Reason> {
     let bare_w = bare.heater_size().output_w;
-    let least_w = covered.map_or(bare_w, |covered| covered.heater_size().output_w.min(bare_w));
+    let best = covered.filter(|covered| covered.heat_w < bare.heat_w).unwrap_or(bare);
+    let least_w = best.heater_size().output_w;
     let (message, needed_w) = match power_w {
         _ if least_w <= 0.0 => return None,
         _ if power_w >= bare_w => ("loss-heaters-enough", bare_w),
         _ if power_w >= least_w => ("loss-heaters-enough-covered", least_w),
         _ => ("loss-heaters-short", least_w),
     };
-    let power = Figure::PowerW(power_w);
-    Some(Reason::new(message).with("power", power).with("needed", Figure::PowerW(needed_w)))
+    let reason =
+        Reason::new(message).with("power", Figure::PowerW(power_w)).with("needed", Figure::PowerW(needed_w));
+    if power_w >= least_w {
+        return Some(reason);
+    }
+    let missing_k = (best.heat_w - power_w / SIZING_MARGIN) / best.to_outdoors_w_per_k;
+    Some(reason.with("low", Figure::TempC(outside_c + missing_k)))
 }
 
 /// What was taken for what is not recorded.

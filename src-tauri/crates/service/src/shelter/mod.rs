@@ -13,8 +13,8 @@ use crate::Context;
 
 pub use detail::shelter_detail;
 pub use loss::heat_loss;
+pub(crate) use save::{build, fits, flag_follows_heaters, heater, sensor};
 pub use save::{build_usual, heater_save, sensor_save, shelter_build};
-pub(crate) use save::{fits, flag_follows_heaters};
 
 /// Glazing, walls, covers and heaters to choose from.
 ///

@@ -40,12 +40,10 @@ impl Names<'_> {
         let of = |message: &str, heater_id: &str| Reason::new(message).with("heater", self.heater(heater_id));
         match finding {
             PlacementFinding::InBlast { heater_id, zone_id, share, planting_ids } => {
-                let nothing_there = planting_ids.is_empty();
-                let message = if nothing_there { "placement-zone-in-blast" } else { "placement-in-blast" };
-                let reason = of(message, heater_id)
+                of("placement-in-blast", heater_id)
                     .with("zone", self.zone(zone_id))
-                    .with("share", Figure::Share(*share));
-                if nothing_there { reason } else { reason.with("plants", self.plants(planting_ids)) }
+                    .with("share", Figure::Share(*share))
+                    .with("plants", self.plants(planting_ids))
             }
             PlacementFinding::TooClose { heater_id, zone_id, distance_m, needed_m } => {
                 let reason = match zone_id {

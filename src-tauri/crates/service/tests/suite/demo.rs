@@ -1,13 +1,15 @@
 use hibernacle_contract::ErrorCode::Conflict;
 use hibernacle_contract::season::SeasonRequest;
-use hibernacle_contract::setup::{DemoRequest, Item, ItemKind, OverviewRequest};
+use hibernacle_contract::setup::{DemoRequest, Item, ItemKind, OverviewRequest, SiteRef};
+use hibernacle_contract::shelter::{ShelterDetail, ShelterRef};
 use hibernacle_contract::today::TodayRequest;
 use hibernacle_engine::climate::Basis;
 use hibernacle_engine::plant::{Container, Planting};
 use hibernacle_engine::season::ChoreState;
 use hibernacle_service::Context;
 use hibernacle_service::season::season_plan;
-use hibernacle_service::setup::{demo_load, overview, remove, site_save};
+use hibernacle_service::setup::{demo_load, overview, prices, remove, site_save};
+use hibernacle_service::shelter::shelter_detail;
 use hibernacle_service::today::today;
 use hibernacle_test_support::{SimulatedClock, draft};
 
@@ -103,4 +105,33 @@ fn context_today(context: &Context) -> chrono::NaiveDate {
 fn due(context: &Context) -> usize {
     let shown = today(context, TodayRequest::default()).unwrap();
     shown.groups.iter().map(|group| group.late.len() + group.due.len()).sum()
+}
+
+#[test]
+fn its_shelters_are_recorded_in_detail_and_its_heater_is_in_order() {
+    for now in ["2026-11-25T13:00:00Z", "2031-02-10T13:00:00Z"] {
+        let context = Context::in_memory(SimulatedClock::at(now)).unwrap();
+        let site = demo_load(&context, DemoRequest {}).unwrap();
+        let shelters = overview(&context, OverviewRequest::default()).unwrap().shelters;
+        let details: Vec<ShelterDetail> = shelters
+            .iter()
+            .map(|shelter| shelter_detail(&context, ShelterRef { shelter_id: shelter.id.clone() }).unwrap())
+            .collect();
+        for detail in &details {
+            assert!(!detail.is_usual_build, "{}", detail.shelter.name);
+            assert!(detail.floor_plan.zones.iter().all(|zone| zone.is_drawn), "{:?}", detail.floor_plan);
+            assert!(detail.zones.iter().all(|zone| {
+                let drawn = zone.outline.unwrap();
+                (drawn.length_m * drawn.width_m / zone.area_m2 - 1.0).abs() < 0.1
+            }));
+        }
+        let house = &details[0];
+        assert_eq!(house.heaters.len(), 1);
+        assert!(!house.heater_checks[0].is_refused, "{:?}", house.heater_checks);
+        assert_eq!(house.placement, [], "{:?}", house.floor_plan);
+        let film = &house.build.covers[0];
+        assert!(film.is_on(context_today(&context)), "{film:?}");
+        assert_eq!(details.iter().map(|detail| detail.sensors.len()).sum::<usize>(), 4);
+        assert_eq!(prices(&context, SiteRef { site_id: Some(site.id) }).unwrap().prices.len(), 2);
+    }
 }
