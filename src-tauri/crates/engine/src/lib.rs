@@ -10,6 +10,7 @@ pub mod climate;
 pub mod field;
 mod lines;
 pub mod plant;
+pub mod readings;
 pub mod season;
 pub mod shelter;
 pub mod site;
