@@ -1,7 +1,7 @@
 //! Clock changes of loggers that show local time, against the rules of the IANA time-zone database (2026 release):
 //! instants of the changes and offsets before and after, as `zdump -v` lists them.
 
-#![expect(clippy::unwrap_used, clippy::panic, reason = "a test that cannot go on fails")]
+#![expect(clippy::unwrap_used, reason = "a test that cannot go on fails")]
 
 use chrono::{DateTime, Duration, Utc};
 use hibernacle_engine::readings::{LogFile, LogNote, LogOptions, LogQuestion, LogSetting, read_log};
