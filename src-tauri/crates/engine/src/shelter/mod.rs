@@ -5,6 +5,7 @@ pub mod circuit;
 pub mod dynamic;
 mod envelope;
 mod equipment;
+pub mod fit;
 pub mod fuel;
 pub mod geometry;
 mod ground;
