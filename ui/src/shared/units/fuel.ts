@@ -1,4 +1,6 @@
-import type { Fuel, Units } from "$contract";
+import type { Fuel, FuelUse, Units } from "$contract";
+import { t } from "$shared/messages";
+import { formatNumber } from "./index";
 
 /** Fuels in the order in which they are asked for. */
 export const FUELS: readonly Fuel[] = ["electricity", "natural_gas", "propane", "kerosene"];
@@ -43,4 +45,22 @@ export function priceShown(perUnit: number, unit: CountingUnit): number {
 /** A price per unit of the reader as one per unit of the contract. */
 export function priceKept(shown: number, unit: CountingUnit): number {
   return shown / size(unit);
+}
+
+/** An amount of fuel with its name, in the unit of the reader: `1.4 L of propane`. */
+export function fuelText(use: FuelUse, units: Units, name: string): string {
+  const unit = countingUnit(use.fuel, units);
+  const figures = { number: formatNumber(use.units / size(unit), 1), fuel: name };
+  switch (unit) {
+    case "kwh":
+      return t("fuel-kwh", figures);
+    case "litre":
+      return t("fuel-litre", figures);
+    case "gallon":
+      return t("fuel-gallon", figures);
+    case "cubic_metre":
+      return t("fuel-cubic-metre", figures);
+    case "hundred_cubic_feet":
+      return t("fuel-hundred-cubic-feet", figures);
+  }
 }

@@ -1,7 +1,6 @@
 import { describe, expect, it } from "vitest";
 import type { Units } from "$contract";
-import { isService, standingOf } from "./forecast";
-import { countingUnit, FUELS, priceKept, priceShown } from "./prices";
+import { countingUnit, FUELS, fuelText, priceKept, priceShown } from "./fuel";
 
 const metric: Units = { temperature: "celsius", length: "metre", volume: "litre" };
 const customary: Units = { temperature: "fahrenheit", length: "foot", volume: "us_gallon" };
@@ -21,18 +20,11 @@ describe("prices of fuels", () => {
   });
 });
 
-describe("the standing of a forecast", () => {
-  const night = { night_of: "2026-11-25", lead_days: 0, low_c: -3, low_at_utc: "2026-11-26T05:00:00Z", next_high_c: null, cloud_fraction: null, wind_m_per_s: null };
-
-  it("tells fresh from kept from none", () => {
-    expect(standingOf(undefined, true)).toBe("fetching");
-    expect(standingOf(undefined, false)).toBe("unknown");
-    expect(standingOf({ nights: [night], problem: null }, false)).toBe("fresh");
-    expect(standingOf({ nights: [night], problem: "no answer" }, false)).toBe("kept");
-    expect(standingOf({ nights: [], problem: "no answer" }, false)).toBe("none");
-  });
-
-  it("knows which sources send something away", () => {
-    expect((["off", "file", "met_norway", "us_nws"] as const).filter(isService)).toEqual(["met_norway", "us_nws"]);
+describe("an amount of fuel", () => {
+  it("is told in the unit of its price", () => {
+    expect(fuelText({ fuel: "propane", units: 3.785411784 }, customary, "propane")).toBe("1\u00a0US gal of propane");
+    expect(fuelText({ fuel: "propane", units: 1.44 }, metric, "propane")).toBe("1.4\u00a0L of propane");
+    expect(fuelText({ fuel: "natural_gas", units: 2.8316846592 }, customary, "gas")).toBe("1 × 100\u00a0ft³ of gas");
+    expect(fuelText({ fuel: "electricity", units: 4 }, metric, "electricity")).toBe("4\u00a0kWh of electricity");
   });
 });
