@@ -273,7 +273,7 @@ test("winters are compared, a run is stopped, and the figures stand side by side
   await page.getByText("Nothing was kept of this run.").waitFor();
 
   await page.getByLabel("Draws per winter").fill("2");
-  await page.getByLabel("Winters", { exact: true }).fill("3");
+  await page.getByRole("textbox", { name: /^Winters/ }).fill("3");
   await page.getByRole("button", { name: "Run the winters" }).click();
   const table = page.getByRole("table", { name: "Set-ups side by side" });
   await table.waitFor({ timeout: 120_000 });
@@ -281,7 +281,7 @@ test("winters are compared, a run is stopped, and the figures stand side by side
   await table.getByRole("rowheader", { name: "Nights heated" }).waitFor();
   assert.deepEqual(await accessProblems(page), []);
   assert.deepEqual(await layoutProblems(page), []);
-  await page.getByLabel("Winters", { exact: true }).fill("0");
+  await page.getByRole("textbox", { name: /^Winters/ }).fill("0");
   await page.getByRole("button", { name: "Run again" }).click();
   await page.getByText("ask for one winter to sixty").waitFor();
   await close();
