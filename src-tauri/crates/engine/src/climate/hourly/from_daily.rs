@@ -9,7 +9,7 @@ use crate::climate::DailyTemps;
 use crate::sun::{Place, daily::day_length_h};
 
 /// Days in a row without extremes that are filled from their neighbours; more is a gap.
-const LONGEST_FILLED_DAYS: usize = 5;
+pub(crate) const LONGEST_FILLED_DAYS: usize = 5;
 
 /// What is taken for quantities that a source does not hold.
 #[derive(Debug, Clone, Copy, PartialEq)]

@@ -4,7 +4,7 @@ mod doubtful;
 mod draft;
 mod error;
 mod ghcn;
-mod plain;
+pub(super) mod plain;
 mod problems;
 
 pub use error::ClimateFileError;
@@ -60,12 +60,12 @@ pub fn read_climate_file(
     }
 }
 
-fn delimiter_of(line: &str) -> u8 {
+pub(super) fn delimiter_of(line: &str) -> u8 {
     *[b';', b'\t'].iter().find(|&&delimiter| line.contains(char::from(delimiter))).unwrap_or(&b',')
 }
 
 /// The rows of a table with their line numbers; cells are trimmed, lines that start with `#` left out.
-fn csv_rows<'a>(
+pub(super) fn csv_rows<'a>(
     file: &'a str,
     text: &'a str,
     delimiter: u8,

@@ -69,7 +69,7 @@ pub(super) fn columns_of(file: &str, line: u32, row: &[&str]) -> Result<Option<C
 }
 
 /// Lower case with one underscore for every run of other characters.
-fn normal(name: &str) -> String {
+pub(in crate::climate) fn normal(name: &str) -> String {
     let words: Vec<String> = name
         .split(|c: char| !c.is_ascii_alphanumeric())
         .filter(|word| !word.is_empty())
@@ -134,13 +134,15 @@ pub(super) fn read(
     draft.finish()
 }
 
-enum Cell {
+/// What a cell of a table of figures holds.
+pub(in crate::climate) enum Cell {
     Value(f64),
     Missing,
     Text(String),
 }
 
-fn number(cell: &str) -> Cell {
+/// Reads a cell, knowing what stands for a missing value.
+pub(in crate::climate) fn number(cell: &str) -> Cell {
     if MISSING_WORDS.contains(&cell.to_ascii_lowercase().as_str()) {
         return Cell::Missing;
     }

@@ -1,8 +1,11 @@
 //! A whole winter: nights heated, heat, cost, and how cold each zone gets.
 //!
 //! One call is one winter of one set-up; winters and draws are independent, so that a caller may spread them over
-//! threads and add them up with [`WinterBill::of`]. Weather is prepared once per winter ([`Forcing`]) and shared by all
+//! threads and add them up in a [`WinterTally`]. Weather is prepared once per winter ([`Forcing`]) and shared by all
 //! draws and set-ups of the same form.
+
+mod tally;
+mod years;
 
 use chrono::{Duration, NaiveDate};
 use serde::{Deserialize, Serialize};
@@ -10,7 +13,9 @@ use ts_rs::TS;
 
 use super::dynamic::{Forcing, RunError, Scenario, simulate};
 use super::night::{ZoneLimit, normal_quantile};
-use crate::climate::quantile;
+
+pub use tally::{Spread, WinterBill, WinterTally};
+pub use years::{DailyWinter, DailyWinters, HourlyWinter, HourlyWinters};
 
 /// Heat in kWh from which a night counts as heated.
 const HEATED_KWH: f64 = 0.01;
@@ -97,68 +102,4 @@ pub fn run_winter(
 /// * `draws` — how many
 pub fn site_draws(mean_k: f64, sd_k: f64, draws: usize) -> Vec<f64> {
     (0..draws).map(|i| mean_k + sd_k * normal_quantile((i as f64 + 0.5) / draws as f64)).collect()
-}
-
-/// A figure over many winters.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, TS)]
-pub struct Spread {
-    /// Mean.
-    pub mean: f64,
-    /// One winter in ten is below.
-    pub low: f64,
-    /// Median.
-    pub median: f64,
-    /// One winter in ten is above.
-    pub high: f64,
-}
-
-impl Spread {
-    fn of(values: impl Iterator<Item = f64>) -> Option<Self> {
-        let mut sorted: Vec<f64> = values.collect();
-        sorted.sort_by(f64::total_cmp);
-        Some(Self {
-            mean: sorted.iter().sum::<f64>() / sorted.len() as f64,
-            low: quantile(&sorted, 0.1)?,
-            median: quantile(&sorted, 0.5)?,
-            high: quantile(&sorted, 0.9)?,
-        })
-    }
-}
-
-/// A set-up over many winters.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]
-pub struct WinterBill {
-    /// Winters and draws counted.
-    pub winters: u32,
-    /// Nights heated per winter.
-    pub nights_heated: Spread,
-    /// Heat in kWh per winter.
-    pub heat_kwh: Spread,
-    /// Coldest temperature of every zone in °C.
-    pub zone_min_c: Vec<Spread>,
-    /// Share of winters in which each zone passes its limit at least once.
-    pub zone_risk: Vec<f64>,
-    /// Share of winters in which any zone does.
-    pub risk: f64,
-}
-
-impl WinterBill {
-    /// Adds up the winters of one set-up; absent when there are none.
-    pub fn of(outcomes: &[WinterOutcome]) -> Option<Self> {
-        let zones = outcomes.first()?.zone_min_c.len();
-        let count = outcomes.len() as f64;
-        let passes = |test: &dyn Fn(&WinterOutcome) -> bool| {
-            outcomes.iter().filter(|o| test(o)).count() as f64 / count
-        };
-        Some(Self {
-            winters: outcomes.len() as u32,
-            nights_heated: Spread::of(outcomes.iter().map(|o| f64::from(o.nights_heated)))?,
-            heat_kwh: Spread::of(outcomes.iter().map(|o| o.heat_kwh))?,
-            zone_min_c: (0..zones)
-                .map(|zone| Spread::of(outcomes.iter().map(|o| o.zone_min_c[zone])))
-                .collect::<Option<_>>()?,
-            zone_risk: (0..zones).map(|zone| passes(&|o| o.nights_below[zone] > 0)).collect(),
-            risk: passes(&|o| o.nights_below.iter().any(|n| *n > 0)),
-        })
-    }
 }
