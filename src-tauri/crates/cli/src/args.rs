@@ -55,6 +55,8 @@ pub(crate) enum Command {
     Tonight(TonightArgs),
     /// What a shelter loses on its coldest night, and the heater it calls for.
     HeatLoss(HeatLossArgs),
+    /// What a whole winter takes: nights, heat and risk of several set-ups side by side.
+    Winter(WinterArgs),
     /// The climate record and its freeze dates.
     #[command(subcommand)]
     Climate(ClimateCommand),
@@ -146,6 +148,22 @@ pub(crate) struct HeatLossArgs {
     /// Watts on the plate of the electric heater, for a check of its circuit.
     #[arg(long, value_name = "WATTS")]
     pub(crate) heater: Option<f64>,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct WinterArgs {
+    /// Name of the shelter; without it the first with a heater, else the first.
+    #[arg(long, value_name = "NAME")]
+    pub(crate) shelter: Option<String>,
+    /// Hourly weather of a winter: a table with a first line such as `time_utc,temp_c,humidity_pct,wind_m_per_s`.
+    #[arg(long, value_name = "FILE")]
+    pub(crate) weather: Option<PathBuf>,
+    /// Winters to run, the latest first, at most 60; without it all that the climate has.
+    #[arg(long, value_name = "COUNT")]
+    pub(crate) winters: Option<u32>,
+    /// Draws of how much warmer or colder the garden is than its station, at most 200; without it 20.
+    #[arg(long, value_name = "COUNT")]
+    pub(crate) draws: Option<u32>,
 }
 
 #[derive(Debug, Subcommand)]

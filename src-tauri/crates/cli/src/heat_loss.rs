@@ -40,7 +40,8 @@ pub(crate) fn heat_loss(session: &Session, asked: &HeatLossArgs) -> Result<(), F
     session.answer(&view, || text(&view, &wording))
 }
 
-fn shelter<'a>(
+/// The shelter of a name; without one the first with a heater, else the first.
+pub(crate) fn shelter<'a>(
     shelters: &'a [Shelter],
     asked: Option<&str>,
     wording: &Wording,

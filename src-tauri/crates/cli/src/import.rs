@@ -52,7 +52,8 @@ pub(crate) fn import(session: &Session, asked: &ImportArgs) -> Result<(), Failur
     session.answer(&summary, || report(&summary, &preview, &site, asked, &session.wording(&site)))
 }
 
-fn read(file: &Path, wording: &Wording) -> Result<String, Failure> {
+/// The text of a file.
+pub(crate) fn read(file: &Path, wording: &Wording) -> Result<String, Failure> {
     let name = file.display().to_string();
     let bytes = std::fs::read(file).map_err(|error| {
         let mut figures = FluentArgs::new();

@@ -73,6 +73,11 @@ impl Table {
         self.rows.push(cells.into());
     }
 
+    /// Adds a row of as many cells as there are headings.
+    pub(crate) fn cells(&mut self, cells: Vec<String>) {
+        self.rows.push(cells);
+    }
+
     /// The table as lines, indented.
     pub(crate) fn text(&self, indent: &str) -> String {
         let columns = self.rows.iter().map(Vec::len).max().unwrap_or_default();

@@ -20,6 +20,7 @@ mod setup;
 mod today;
 mod tonight;
 mod typed;
+mod winter;
 
 use std::process::ExitCode;
 
@@ -47,6 +48,7 @@ fn run(arguments: &Arguments) -> Result<(), Failure> {
         Command::Today { on } => today::today(&session, *on),
         Command::Tonight(asked) => tonight::tonight(&session, asked),
         Command::HeatLoss(asked) => heat_loss::heat_loss(&session, asked),
+        Command::Winter(asked) => winter::winter(&session, asked),
         Command::Climate(ClimateCommand::Import(asked)) => import::import(&session, asked),
         Command::Climate(ClimateCommand::Freeze { threshold }) => climate::freeze(&session, threshold),
         Command::Calendar(CalendarCommand::Export { out, hour, alarm, year }) => {

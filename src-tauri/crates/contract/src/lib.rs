@@ -30,6 +30,7 @@ pub mod records {
         Band, BandKind, Caution, ChoreState, Event, MarkKind, Phase, Plan, PlanProblem, PlannedChore, Reason,
         Target,
     };
+    pub use hibernacle_engine::shelter::fuel::Fuel;
     pub use hibernacle_engine::shelter::night::NightOutlook;
     pub use hibernacle_engine::shelter::steady::LossPath;
     pub use hibernacle_engine::shelter::tonight::NightStep;

@@ -2,6 +2,7 @@
 //! set-ups side by side. A run works in the background; the host asks how far it is.
 
 use hibernacle_engine::season::{Caution, Reason};
+use hibernacle_engine::shelter::fuel::Fuel;
 use hibernacle_engine::shelter::winter::{Spread, WinterBill};
 use hibernacle_engine::shelter::{CoverOn, Shelter};
 use hibernacle_engine::site::Site;
@@ -142,6 +143,8 @@ pub struct SetUpBill {
     pub design: Option<LossTotal>,
     /// Nights, heat, minima and risk over all winters.
     pub bill: WinterBill,
+    /// What its heater burns; absent where it heats nothing.
+    pub fuel: Option<Fuel>,
     /// Fuel in counted units (kWh, L, m³, L) per winter; absent without a heater.
     pub fuel_units: Option<Spread>,
     /// Money per winter; absent where no price is known.

@@ -14,6 +14,7 @@ use crate::climate::Climates;
 use crate::planned::Plans;
 use crate::problem::Problem;
 use crate::weather::{Services, WeatherServices};
+use crate::winter::Winters;
 use crate::{Clock, IdSource, RandomIds};
 
 /// The grower's data with the time and the source of identifiers. One per process, shared by all its threads.
@@ -25,6 +26,7 @@ pub struct Context {
     climates: Climates,
     plans: Plans,
     weather: Services,
+    winters: Winters,
     clock: Box<dyn Clock>,
     ids: Box<dyn IdSource>,
 }
@@ -85,6 +87,7 @@ impl Context {
             climates: Climates::default(),
             plans: Plans::default(),
             weather: Services::default(),
+            winters: Winters::default(),
             clock: Box::new(clock),
             ids: Box::new(RandomIds::default()),
         }
@@ -140,6 +143,10 @@ impl Context {
 
     pub(crate) fn plans(&self) -> &Plans {
         &self.plans
+    }
+
+    pub(crate) fn winters(&self) -> &Winters {
+        &self.winters
     }
 
     /// Reads the data of one moment.

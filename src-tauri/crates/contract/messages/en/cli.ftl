@@ -187,3 +187,30 @@ cli-compass-s = S
 cli-compass-sw = SW
 cli-compass-w = W
 cli-compass-nw = NW
+
+## Command line: the winter’s bill
+
+cli-winter-head = { $shelter }: { $winters ->
+    [one] one winter
+   *[other] { $winters } winters
+}, { $years }
+cli-winter-set-up = set-up
+cli-winter-nights = heated nights
+cli-winter-heat = heat
+cli-winter-most = 1 winter of 10 over
+cli-winter-fuel = fuel
+cli-winter-cost = cost, { $currency }
+cli-winter-saves = saves
+cli-winter-coldest = coldest, 1 winter of 10
+cli-winter-risk = winters with damage
+cli-winter-failed = could not be run
+cli-winter-name = { $name }:
+cli-winter-coldest-in = { $low } ({ $zone })
+cli-winter-problem = It could not be run: { $problem }.
+cli-winter-progress = { $done } of { $total } winters
+cli-winter-cancelled = Stopped after { $done } of { $total } winters; nothing was changed.
+cli-winter-interrupt = Ctrl-C cannot be watched: { $problem }.
+cli-winter-fuel-electricity = { $amount } kWh
+cli-winter-fuel-propane = { $amount } L
+cli-winter-fuel-natural-gas = { $amount } m³
+cli-winter-fuel-kerosene = { $amount } L

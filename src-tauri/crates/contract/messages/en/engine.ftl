@@ -421,6 +421,100 @@ loss-heaters-enough-covered = The heat that stands ready, { $power }, is enough 
 loss-heaters-short = The heat that stands ready, { $power }, is less than the { $needed } that such a night calls for: it is enough down to { $low } outdoors.
 loss-assumed-circuit = Checked on an outlet circuit of { $volts } V and { $rated }, straight from the wall.
 
+## The winter’s bill: names of set-ups
+
+set-up-bare = bare
+set-up-recorded = as recorded
+set-up-cover-tarp-dark = dark tarp
+set-up-cover-bubble-film = bubble film
+set-up-cover-film-second = second film
+set-up-cover-fleece = fleece
+set-up-cover-foam-board = foam board
+set-up-cover-straw-mat = straw mat
+set-up-kept = { $name }, kept at { $set }
+set-up-other-heater = { $name }, { $heater }
+
+# What the bill rests on.
+winter-rests-record = Run through { $winters ->
+    [one] one winter
+   *[other] { $winters } winters
+} of your climate record, { $first } to { $last }.
+winter-rests-averages = Run through { $winters ->
+    [one] one winter
+   *[other] { $winters } winters
+} drawn from the averages that you typed; a climate file would make this surer.
+winter-rests-file = Run through { $winters ->
+    [one] one winter
+   *[other] { $winters } winters
+} of the hours in “{ $file }”, { $first } to { $last }: { $days ->
+    [one] one day
+   *[other] { $days } days
+} of winter.
+winter-rests-draws = Each winter is run { $draws ->
+    [one] once
+   *[other] { $draws } times, as much warmer or colder as your garden may differ from its station ({ $site }, standard deviation) and the model from your house ({ $model })
+}.
+winter-daily-weather = The climate tells lows and highs alone: hours between them follow the sun, clouds are taken from the range of the day, the wind as light and steady.
+winter-span-north = A winter is reckoned from October to April.
+winter-span-south = A winter is reckoned from April to October.
+winter-put-together = The file holds one calendar year: its last months are put before its first ones to make one winter of { $year }.
+winter-left-out = { $winters ->
+    [one] One winter is left out because too many of its days are missing
+   *[other] { $winters } winters are left out because too many of their days are missing
+}: one needs nine days in ten and no more than five missing in a row.
+winter-scraps-left-out = { $winters ->
+    [one] One more winter is left out because the file holds
+   *[other] { $winters } more winters are left out because the file holds
+} less than a month of it.
+winter-highs-assumed = Where the record has a low without a high, the usual range of the month is taken.
+winter-hours-filled = { $hours ->
+    [one] One missing hour is
+   *[other] { $hours } missing hours are
+} filled from the hours around.
+winter-values-dropped = { $values ->
+    [one] One value that cannot be true is
+   *[other] { $values } values that cannot be true are
+} left out.
+winter-estimated-moisture = Humidity is estimated from the day’s low for { $hours ->
+    [one] one hour
+   *[other] { $hours } hours
+}.
+winter-estimated-wind = Wind is estimated for { $hours ->
+    [one] one hour
+   *[other] { $hours } hours
+}.
+winter-estimated-cloud = Clouds are estimated from the sun or from the range of the day for { $hours ->
+    [one] one hour
+   *[other] { $hours } hours
+}.
+winter-estimated-sun = Sunshine is estimated from clouds and the height of the sun for { $hours ->
+    [one] one hour
+   *[other] { $hours } hours
+}.
+winter-covers-stay-on = Covers without dates are taken to stay on all winter.
+winter-no-price = The price of a fuel is not known, so its cost is left out.
+
+# What a set-up takes and leaves of risk.
+winter-heats = Thermostat at { $set }: heats in { $nights ->
+    [one] one night
+   *[other] { $nights } nights
+} and takes { $energy } in the mean winter; one winter in ten takes more than { $most }.
+winter-hardly-heats = Thermostat at { $set }: hardly any heat is needed.
+winter-no-heater = No heater: what is said of risk is the shelter alone.
+winter-nothing-to-heat-for = Nothing stands in it that needs heat, so none is given.
+winter-saves = Saves { $energy } ({ $share }) against “{ $first }”.
+winter-takes-more = Takes { $energy } ({ $share }) more than “{ $first }”.
+winter-keeps-sun-out = Its covers keep { $share } of the sun out, which would warm floor and pots by day. They pay in bitter spells and for plants at rest; taking them off on mild, bright days saves heat.
+winter-risk = “{ $zone }” passes the limit of { $plant } ({ $limit }) in { $chance } of the winters, in about { $nights ->
+    [one] one night
+   *[other] { $nights } nights
+} of ten winters.
+winter-risk-none = No zone passes its limit in any winter.
+winter-no-limits = No plants are recorded here, so there is no limit to pass.
+winter-risk-falls = The share of winters in which some limit is passed falls from { $before } to { $chance }.
+winter-risk-rises = The share of winters in which some limit is passed rises from { $before } to { $chance }.
+winter-heater-short = The heater gives { $power }, but a night as cold as comes once in ten years takes { $needed }: nights too cold for it remain.
+
 ## Circuit, cord and flame
 
 finding-breaker-too-small = Not like this: { $current } on a breaker of { $rated }.

@@ -213,7 +213,7 @@ fn every_message_of_the_engine_is_worded_with_the_figures_it_has() {
         .lines()
         .filter_map(|line| line.split_once(" =").map(|(key, _)| key))
         .filter(|key| {
-            let of_the_engine = ["reason-", "problem-", "night-", "loss-", "finding-"];
+            let of_the_engine = ["reason-", "problem-", "night-", "loss-", "winter-", "finding-"];
             of_the_engine.iter().any(|start| key.starts_with(start)) && !key.starts_with("night-step-")
         })
         .filter(|key| !planned.contains(key))

@@ -18,6 +18,7 @@ mod shelter;
 mod shelter_records;
 mod today;
 mod weather;
+mod winter;
 
 use hibernacle_contract::{ErrorCode, Failure};
 
