@@ -79,6 +79,9 @@ fn replies_keep_their_shape() {
         "chore-history",
         &desk.json(&["chore", "history", "close-up-cover-on/greenhouse", "--year", YEAR]),
     );
+    pinned("tonight", &desk.json(&["tonight", "--low", "-14", "--bare"]));
+    pinned("heat-loss", &desk.json(&["heat-loss", "--low", "-16", "--heater", "2000"]));
+    pinned("winter", &desk.json(&["winter", "--winters", "1", "--draws", "2"]));
     let file = desk.file("station.csv", &support::station(2010..=2025));
     pinned("climate-import", &desk.json(&["climate", "import", &file]));
 }

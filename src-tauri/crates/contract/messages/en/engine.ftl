@@ -508,7 +508,7 @@ winter-keeps-sun-out = Its covers keep { $share } of the sun out, which would wa
 winter-risk = “{ $zone }” passes the limit of { $plant } ({ $limit }) in { $chance } of the winters, in about { $nights ->
     [one] one night
    *[other] { $nights } nights
-} of ten winters.
+} in ten winters.
 winter-risk-none = No zone passes its limit in any winter.
 winter-no-limits = No plants are recorded here, so there is no limit to pass.
 winter-risk-falls = The share of winters in which some limit is passed falls from { $before } to { $chance }.

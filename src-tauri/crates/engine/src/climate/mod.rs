@@ -39,7 +39,6 @@ pub use freeze::{DateInterval, DayInterval, FreezeDates};
 pub use freeze_free::{FreezeFreeSeason, freeze_free_season};
 pub use lows::DailyLows;
 pub use nights::{FreezeNights, freeze_nights};
-#[cfg(test)]
 pub(crate) use ranks::quantile;
 pub use read::{ClimateFileError, read_climate_file};
 pub use record::{ClimateRecord, DailyTemps, RecordProblem, RecordSource, Station, TypedClimate};

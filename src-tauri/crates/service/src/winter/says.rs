@@ -180,10 +180,11 @@ fn risk(plan: &Plan, bill: &SetUpBill, first: Option<&SetUpBill>) -> Vec<Reason>
     reasons
 }
 
-/// Whether the heater is too small for a design night.
+/// Why limits are passed with a heater on: it is too small for a design night.
 fn short(bill: &SetUpBill) -> Option<Reason> {
     let (design, heater) = bill.design.zip(bill.set_up.heater.as_ref())?;
-    (bill.set_c.is_some() && design.loss_w > heater.rating_w).then(|| {
+    let is_short = bill.bill.risk > 0.0 && design.loss_w > heater.rating_w;
+    (bill.set_c.is_some() && is_short).then(|| {
         Reason::new("winter-heater-short")
             .with("power", Figure::PowerW(heater.rating_w))
             .with("needed", Figure::PowerW(design.loss_w))
