@@ -26,6 +26,10 @@ zone_min_c: Array<Spread>,
  */
 zone_risk: Array<number>,
 /**
+ * Nights per winter, in the mean, in which each zone passes its limit.
+ */
+zone_nights_below: Array<number>,
+/**
  * Share of winters in which any zone does.
  */
 risk: number, };

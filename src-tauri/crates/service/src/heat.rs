@@ -89,6 +89,11 @@ impl Heat {
         })
     }
 
+    /// Kind of the strongest, by its key in the table of heaters.
+    pub(crate) fn key(&self) -> &str {
+        &self.key
+    }
+
     /// Whether it is the usual heater, because none is recorded.
     pub(crate) fn is_assumed(&self) -> bool {
         self.recorded.is_empty()

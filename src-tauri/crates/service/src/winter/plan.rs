@@ -10,7 +10,7 @@ use hibernacle_contract::wording::Wording;
 use hibernacle_engine::climate::annual_minimum;
 use hibernacle_engine::field::{FieldError, filled, within};
 use hibernacle_engine::plant::Planting;
-use hibernacle_engine::season::Reason;
+use hibernacle_engine::season::{Figure, Reason};
 use hibernacle_engine::shelter::dynamic::Scenario;
 use hibernacle_engine::shelter::night::ZoneLimit;
 use hibernacle_engine::shelter::setup::{CoversUsed, HeaterOn, ShelterRecords, scenario};
@@ -18,8 +18,7 @@ use hibernacle_engine::shelter::steady::{DesignNight, HeatLoss};
 use hibernacle_engine::shelter::tonight::SetPoint;
 use hibernacle_engine::shelter::winter::site_draws;
 use hibernacle_engine::shelter::{
-    CoverOn, EnergyPrice, Envelope, GroundWave, HeaterKind, Materials, Shelter, ShelterBuild, Surroundings,
-    Zone,
+    CoverOn, Envelope, GroundWave, HeaterKind, Materials, Shelter, ShelterBuild, Surroundings, Zone,
 };
 use hibernacle_engine::site::{Hemisphere, Site};
 use hibernacle_engine::sun::Place;
@@ -28,9 +27,10 @@ use hibernacle_engine::sun::irradiance::Facing;
 use super::usual::Usual;
 use super::weather::{Winter, Winters};
 use crate::climate::{self, SiteClimate};
-use crate::house::{House, USUAL_HEATER};
+use crate::heat::Prices;
+use crate::house::{House, SiteRecords};
 use crate::problem::Problem;
-use crate::{Context, lookup, plants};
+use crate::{Context, lookup};
 
 /// Most winters of a run.
 const MOST_WINTERS: u32 = 60;
@@ -75,8 +75,10 @@ pub(super) struct Plan {
     pub(super) set_ups: Vec<Prepared>,
     pub(super) winters: Vec<Winter>,
     pub(super) shifts_k: Vec<f64>,
-    pub(super) prices: Vec<EnergyPrice>,
+    pub(super) prices: Prices,
     pub(super) reasons: Vec<Reason>,
+    /// What was taken for what is not recorded.
+    pub(super) assumed: Vec<Reason>,
     pub(super) place: Place,
     pub(super) facings: Vec<Facing>,
     plantings: Vec<Planting>,
@@ -95,8 +97,8 @@ impl Plan {
                 data.shelter(&request.shelter_id)?.ok_or_else(|| Problem::not_found("this shelter"))?;
             let site = lookup::site(data, &shelter.site_id)?;
             let climate = climate::usable(context, data, &site)?;
-            let (zones, plantings) = (data.zones_of_shelter(&shelter.id)?, data.plantings(&site.id)?);
-            let house = House::of(&shelter, &zones, &plantings, &plants::catalogue(context, data)?);
+            let records = SiteRecords::read(context, data, &site.id)?;
+            let house = records.house_of(&shelter.id, materials)?;
             if house.zones.is_empty() {
                 let message = format!(
                     "{} has no zone, so there is nothing to watch over the winter; add one to say where in it your \
@@ -105,8 +107,7 @@ impl Plan {
                 );
                 return Err(Problem::new(ErrorCode::Conflict, message));
             }
-            let build = house.build(false);
-            let heater = recorded_heater(&shelter, materials);
+            let build = house.recorded().clone();
             let place = Place::from(&site);
             let most = request.winters.unwrap_or(MOST_WINTERS) as usize;
             let winters = match &request.weather {
@@ -115,9 +116,7 @@ impl Plan {
             };
             let set_ups = if request.set_ups.is_empty() {
                 let wording = Wording::new("en", site.units);
-                let covers = &build.covers;
-                let usual = Usual { house: &house, covers, heater, materials, wording: &wording };
-                usual.set_ups()
+                Usual { house: &house, materials, wording: &wording }.set_ups()
             } else {
                 request.set_ups.clone()
             };
@@ -136,11 +135,12 @@ impl Plan {
                 set_ups: Vec::new(),
                 winters: winters.winters,
                 shifts_k: site_draws(0.0, error_k, draws),
-                prices: Vec::new(),
+                prices: records.prices.clone(),
                 reasons: winters.reasons,
+                assumed: assumed(&house),
                 zones: house.zones.clone(),
                 limits: house.limits.clone(),
-                plantings: plantings.clone(),
+                plantings: records.plantings.clone(),
                 materials: materials.clone(),
                 ground: surroundings.ground,
                 build,
@@ -151,7 +151,7 @@ impl Plan {
             let outside_c = design_low_c(climate.as_deref());
             for (index, set_up) in set_ups.into_iter().enumerate() {
                 let prepared = plan
-                    .prepare(set_up, house.needed(), outside_c)
+                    .prepare(set_up, &house, outside_c)
                     .map_err(|error| FieldError { field: format!("set_ups[{index}].{}", error.field), ..error })?;
                 plan.set_ups.push(prepared);
             }
@@ -192,7 +192,7 @@ impl Plan {
     fn prepare(
         &self,
         set_up: SetUp,
-        needed: Option<SetPoint>,
+        house: &House<'_>,
         outside_c: Option<f64>,
     ) -> Result<Prepared, FieldError> {
         filled("name", &set_up.name, "give the set-up a name to know it by")?;
@@ -203,15 +203,9 @@ impl Plan {
         ShelterBuild { covers: set_up.covers.clone(), ..self.build.clone() }
             .check(&self.shelter, &self.materials)?;
         let kind = set_up.heater.as_ref().map(|heater| check_heater(heater, &self.materials)).transpose()?;
+        let needed = house.needed();
         let set = set_up.heater.as_ref().and_then(|heater| setting(heater, needed, &self.zones));
-        let heater = set_up.heater.as_ref().zip(set).map(|(heater, set)| HeaterOn {
-            key: heater.key.clone(),
-            rating_w: heater.rating_w,
-            set_c: set.air_c.clamp(SETTINGS_C.0, SETTINGS_C.1),
-            band_k: THERMOSTAT_BAND_K,
-            zone_id: self.zones.get(set.zone).map(|zone| zone.id.clone()),
-            sensor_zone_id: None,
-        });
+        let heater = set_up.heater.as_ref().zip(set).map(|(heater, set)| standing(heater, set, house));
         let inside_c = set.or(needed).map_or(FROST_FREE_C, |set| set.air_c);
         let design = outside_c.map(|low_c| self.design(&set_up, inside_c, low_c)).transpose()?;
         Ok(Prepared { set_c: heater.as_ref().and(set).map(|set| set.set_c), kind, heater, design, set_up })
@@ -241,11 +235,6 @@ impl Plan {
             loss_w: loss.heat_w,
             heater_w: loss.heater_size().output_w,
         })
-    }
-
-    /// What a counted unit of a heater's fuel costs.
-    pub(super) fn price(&self, kind: &HeaterKind) -> Option<EnergyPrice> {
-        self.prices.iter().copied().find(|price| price.fuel == kind.fuel)
     }
 }
 
@@ -288,10 +277,35 @@ fn setting(heater: &SetUpHeater, needed: Option<SetPoint>, zones: &[Zone]) -> Op
     Some(SetPoint { zone, set_c, air_c: set_c - offset_k })
 }
 
-/// The heater that stands ready; the usual one until another is recorded.
-fn recorded_heater(shelter: &Shelter, materials: &Materials) -> Option<SetUpHeater> {
-    let kind = materials.heaters.get(USUAL_HEATER).filter(|_| shelter.has_heater)?;
-    Some(SetUpHeater { key: USUAL_HEATER.to_owned(), rating_w: kind.usual_rating_w, set_c: None })
+/// A set-up's heater at a setting, where the recorded one stands and has its sensor.
+fn standing(heater: &SetUpHeater, set: SetPoint, house: &House<'_>) -> HeaterOn {
+    let zone_id = house.zones.get(set.zone).map(|zone| zone.id.clone());
+    let usual = HeaterOn {
+        key: heater.key.clone(),
+        rating_w: heater.rating_w,
+        set_c: set.air_c,
+        band_k: THERMOSTAT_BAND_K,
+        zone_id: zone_id.clone(),
+        sensor_zone_id: zone_id,
+    };
+    let set_c = set.air_c.clamp(SETTINGS_C.0, SETTINGS_C.1);
+    let place = house.heat.as_ref().map_or_else(|| usual.clone(), |heat| heat.at(set, &house.zones));
+    HeaterOn { key: usual.key, rating_w: usual.rating_w, set_c, ..place }
+}
+
+/// What was taken for what is not recorded, as the night call says it.
+fn assumed(house: &House<'_>) -> Vec<Reason> {
+    let said = |message: &str| Reason::new(message).with("place", Figure::Text(house.shelter.name.clone()));
+    let build = house.is_usual_build.then(|| said("night-assumed-build"));
+    let heater = house.heat.as_ref().and_then(|heat| {
+        let message = match heat.recorded.len() {
+            0 => "night-assumed-heater",
+            1 => return None,
+            _ => "night-assumed-heaters-together",
+        };
+        Some(said(message).with("power", Figure::PowerW(heat.rating_w)))
+    });
+    build.into_iter().chain(heater).collect()
 }
 
 fn design_low_c(climate: Option<&SiteClimate>) -> Option<f64> {

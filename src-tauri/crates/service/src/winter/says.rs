@@ -66,7 +66,7 @@ fn bill(plan: &Plan, prepared: &Prepared, billed: Billed) -> SetUpBill {
     let heats = prepared.kind.as_ref().filter(|_| problem.is_none() && prepared.set_c.is_some());
     let fuel_units = heats.map(|kind| bill.heat_kwh.scaled(kind.fuel.units_for(1.0, kind.efficiency)));
     let cost = heats.and_then(|kind| {
-        let price = plan.price(kind)?;
+        let price = plan.prices.of(kind.fuel)?;
         Some(bill.heat_kwh.scaled(price.per_kwh_heat(kind.efficiency)))
     });
     SetUpBill {
@@ -207,7 +207,7 @@ fn rests_on(plan: &Plan, bills: &[SetUpBill]) -> Vec<Reason> {
     if covers().any(|cover| cover.from.is_none() && cover.to.is_none()) {
         reasons.push(Reason::new("winter-covers-stay-on"));
     }
-    reasons.push(Reason::new("night-assumed-build"));
+    reasons.extend(plan.assumed.iter().cloned());
     if bills.iter().any(|bill| bill.fuel_units.is_some() && bill.cost.is_none()) {
         reasons.push(Reason::new("winter-no-price"));
     }

@@ -3,13 +3,14 @@
 use hibernacle_contract::winter::{SetUp, SetUpHeater};
 use hibernacle_contract::wording::{FluentArgs, Wording};
 use hibernacle_engine::shelter::fuel::Fuel;
+use hibernacle_engine::shelter::tonight::SetPoint;
 use hibernacle_engine::shelter::{CoverOn, Materials, ShelterKind};
 
 use crate::house::House;
 
-/// Kelvin by which the warmer setting of the comparison is above the needed one.
+/// Kelvin by which the warmer setting of the comparison is above the usual one.
 const WARMER_K: f64 = 3.0;
-/// Kelvin above the needed setting from which the grower's own is worth a set-up.
+/// Kelvin above the usual setting from which the grower's own is worth a set-up.
 const WORTH_TRYING_K: f64 = 0.5;
 /// The heater that an electric one is compared with, and the one that a flame is.
 const OTHER_THAN_ELECTRIC: &str = "propane-vented";
@@ -30,9 +31,6 @@ fn layers(kind: ShelterKind) -> &'static [&'static [&'static str]] {
 /// What the usual set-ups of a house are made from.
 pub(super) struct Usual<'a> {
     pub(super) house: &'a House<'a>,
-    /// Covers as they are recorded.
-    pub(super) covers: &'a [CoverOn],
-    pub(super) heater: Option<SetUpHeater>,
     pub(super) materials: &'a Materials,
     pub(super) wording: &'a Wording,
 }
@@ -45,17 +43,24 @@ impl Usual<'_> {
         for keys in layers(self.house.shelter.kind) {
             set_ups.push(self.set_up(self.covers_name(keys), keys.iter().map(|key| on(key)).collect()));
         }
-        if !self.covers.is_empty() && set_ups.iter().all(|known| known.covers != self.covers) {
-            set_ups.push(self.set_up(self.wording.text("set-up-recorded"), self.covers.to_vec()));
-        }
         let usual = set_ups[set_ups.len().min(3) - 1].clone();
+        let recorded = &self.house.recorded().covers;
+        if !recorded.is_empty() && set_ups.iter().all(|known| known.covers != *recorded) {
+            set_ups.push(self.set_up(self.wording.text("set-up-recorded"), recorded.clone()));
+        }
         set_ups.extend(self.other_settings(&usual));
         set_ups.extend(self.other_fuel(&usual));
         set_ups
     }
 
     fn set_up(&self, name: String, covers: Vec<CoverOn>) -> SetUp {
-        SetUp { name, covers, heater: self.heater.clone() }
+        let heat = self.house.heat.as_ref();
+        let heater = heat.map(|heat| SetUpHeater {
+            key: heat.key().to_owned(),
+            rating_w: heat.rating_w,
+            set_c: heat.set_c,
+        });
+        SetUp { name, covers, heater }
     }
 
     fn covers_name(&self, keys: &[&str]) -> String {
@@ -64,17 +69,22 @@ impl Usual<'_> {
         names.join(" + ")
     }
 
+    /// The setting of the usual set-ups.
+    fn base(&self) -> Option<SetPoint> {
+        self.house.set().or_else(|| self.house.needed())
+    }
+
     fn other_settings(&self, usual: &SetUp) -> Vec<SetUp> {
-        let (Some(heater), Some(needed)) = (&usual.heater, self.house.needed()) else { return Vec::new() };
+        let (Some(heater), Some(base)) = (&usual.heater, self.base()) else { return Vec::new() };
         let mut settings_c = Vec::new();
         if let Some(meant) = self.house.meant()
-            && meant.air_c > needed.air_c + WORTH_TRYING_K
+            && meant.air_c > base.air_c + WORTH_TRYING_K
         {
-            let reading_c = meant.air_c - needed.air_c + needed.set_c;
+            let reading_c = meant.air_c - base.air_c + base.set_c;
             settings_c.push((reading_c * 2.0).ceil() / 2.0);
         }
-        if settings_c.iter().all(|set_c| (set_c - needed.set_c - WARMER_K).abs() > WORTH_TRYING_K) {
-            settings_c.push(needed.set_c + WARMER_K);
+        if settings_c.iter().all(|set_c| (set_c - base.set_c - WARMER_K).abs() > WORTH_TRYING_K) {
+            settings_c.push(base.set_c + WARMER_K);
         }
         settings_c
             .into_iter()
@@ -88,7 +98,7 @@ impl Usual<'_> {
 
     fn other_fuel(&self, usual: &SetUp) -> Option<SetUp> {
         let heater = usual.heater.as_ref()?;
-        self.house.needed()?;
+        self.base()?;
         let is_electric = self.materials.heaters.get(&heater.key)?.fuel == Fuel::Electricity;
         let key = if is_electric { OTHER_THAN_ELECTRIC } else { OTHER_THAN_FLAME };
         let other = self.materials.heaters.get(key)?;
