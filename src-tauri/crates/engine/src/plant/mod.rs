@@ -2,10 +2,12 @@
 
 mod catalogue;
 pub mod chill;
+pub mod cuttings;
 pub mod dormancy;
 pub mod heat_sum;
 pub mod own;
 mod planting;
+pub mod seeds;
 mod species;
 pub mod water;
 
