@@ -3,8 +3,10 @@
 use hibernacle_contract::Failure;
 use hibernacle_contract::records::{Planting, Shelter, Site};
 use hibernacle_contract::setup::{DemoRequest, Overview};
+use hibernacle_contract::shelter::{ShelterDetail, ShelterRef};
 use hibernacle_contract::wording::{FluentArgs, Wording};
 use hibernacle_service::setup::demo_load;
+use hibernacle_service::shelter::shelter_detail;
 
 use crate::layout::{Table, heading, paragraph};
 use crate::session::Session;
@@ -20,16 +22,21 @@ pub(crate) fn demo(session: &Session) -> Result<(), Failure> {
 
 pub(crate) fn show(session: &Session) -> Result<(), Failure> {
     let overview = session.overview()?;
+    let mut details = Vec::new();
+    for shelter in &overview.shelters {
+        details.push(shelter_detail(&session.context, ShelterRef { shelter_id: shelter.id.clone() })?);
+    }
     session.answer(&overview, || match &overview.site {
-        Some(site) => text(&overview, site, &session.wording(site)),
+        Some(site) => text(&overview, &details, site, &session.wording(site)),
         None => paragraph(&session.plain().text("cli-no-site"), ""),
     })
 }
 
-fn text(overview: &Overview, site: &Site, wording: &Wording) -> String {
+fn text(overview: &Overview, details: &[ShelterDetail], site: &Site, wording: &Wording) -> String {
     let mut text = heading(&site.name) + &place(overview, site, wording).text("");
-    for shelter in &overview.shelters {
+    for (shelter, detail) in overview.shelters.iter().zip(details) {
         text += &shelter_text(overview, shelter, wording);
+        text += &equipment(detail, wording);
     }
     let homeless: Vec<&Planting> =
         overview.plantings.iter().filter(|planting| planting.zone_id.is_none()).collect();
@@ -94,6 +101,28 @@ fn shelter_text(overview: &Overview, shelter: &Shelter, wording: &Wording) -> St
             .filter(|planting| planting.zone_id.as_ref() == Some(&zone.id))
             .collect();
         text += &plantings(&here, wording);
+    }
+    text
+}
+
+/// The heaters and sensors of a shelter.
+fn equipment(detail: &ShelterDetail, wording: &Wording) -> String {
+    let mut text = String::new();
+    for heater in &detail.heaters {
+        let mut figures = FluentArgs::new();
+        figures.set("name", heater.name.as_str());
+        figures.set("power", wording.power(heater.rating_w));
+        let mut key = "cli-setup-heater";
+        if let Some(set_c) = heater.set_c {
+            figures.set("set", wording.temperature(set_c));
+            key = "cli-setup-heater-set";
+        }
+        text += &paragraph(&wording.message(key, &figures), "  ");
+    }
+    for sensor in &detail.sensors {
+        let mut figures = FluentArgs::new();
+        figures.set("name", sensor.name.as_str());
+        text += &paragraph(&wording.message("cli-setup-sensor", &figures), "  ");
     }
     text
 }

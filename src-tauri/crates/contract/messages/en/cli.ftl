@@ -36,6 +36,9 @@ cli-setup-shelter = { $name } ({ $kind }, { $length } × { $width })
 cli-setup-zone = { $zone }: { $area }, { $light }
 cli-setup-no-zone = Without a winter place
 cli-setup-own-limit = own limit { $limit }
+cli-setup-heater = Heater “{ $name }”, { $power }
+cli-setup-heater-set = Heater “{ $name }”, { $power }, set to { $set }
+cli-setup-sensor = Sensor “{ $name }”
 
 ## Command line: season, today, close-up
 

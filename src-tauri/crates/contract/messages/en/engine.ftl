@@ -365,6 +365,7 @@ night-do-heat = Heat { $place }: thermostat at { $set }, its sensor in “{ $zon
 night-do-ready = Keep the heater of { $place } ready, thermostat at { $set }, its sensor in “{ $zone }”: there is a chance of { $chance } that it is needed.
 night-do-watch = Keep an eye on { $place }: there is a chance of { $chance } that { $plant } (“{ $zone }”) passes its limit.
 night-do-shield = Cover or move { $plant } in { $place } (“{ $zone }”): there is no heater, and there is a chance of { $chance } that it passes its limit of { $limit }.
+night-do-shield-ground = Cover { $plant } in { $place } (“{ $zone }”) with more layers: it stands in the ground, there is no heater, and there is a chance of { $chance } that it passes its limit of { $limit }.
 
 # Why.
 night-zone-low = “{ $zone }” gets down to { $low } with the heater off ({ $from } to { $to } in eight nights of ten), with { $outside } outdoors.

@@ -151,6 +151,8 @@ pub const SHELTER_MESSAGES: &[(&str, &[&str])] = &[
     ("night-do-ready", &["place", "set", "zone", "chance"]),
     ("night-do-watch", &["place", "zone", "plant", "chance"]),
     ("night-do-shield", &["place", "zone", "plant", "limit", "chance"]),
+    // It stands in the ground.
+    ("night-do-shield-ground", &["place", "zone", "plant", "limit", "chance"]),
     // Why: `zone` stands between `from` and `to` in eight nights of ten, `low` in the median.
     ("night-zone-low", &["zone", "low", "from", "to", "outside"]),
     ("night-zone-limit", &["plant", "limit", "chance"]),

@@ -59,7 +59,7 @@ pub fn tonight(context: &Context, request: TonightRequest) -> Result<TonightCall
     let mut shelters = evening.shelters(&houses, &garden.records.plants, |house| {
         house.covers_on(garden.night_of, request.covered, &garden.marks)
     });
-    let todo = says::todo(&shelters, &outlook);
+    let todo = says::todo(&shelters, &garden.records.plantings, &outlook);
     let assumed = says::assumed(&request, &houses, &shelters, materials);
     let cautions = cautions(&houses, &shelters);
     shelters.sort_by(|a, b| says::urgency(b).total_cmp(&says::urgency(a)));

@@ -1,12 +1,13 @@
 //! What the night call says: messages with their figures.
 
 use hibernacle_contract::night::{Alternative, AlternativeKind, ShelterNight, TonightRequest, ZoneTonight};
+use hibernacle_engine::plant::Planting;
 use hibernacle_engine::season::{Figure, Reason};
 use hibernacle_engine::shelter::night::NightOutlook;
 use hibernacle_engine::shelter::tonight::{NightStep, READY_FROM};
 use hibernacle_engine::shelter::{KnownFrom, Materials, Shelter};
 
-use crate::house::House;
+use crate::house::{House, can_move};
 
 fn text(name: &str) -> Figure {
     Figure::Text(name.to_owned())
@@ -24,18 +25,18 @@ pub(super) fn urgency(shelter: &ShelterNight) -> f64 {
 }
 
 /// What to do, the most urgent first.
-pub(super) fn todo(shelters: &[ShelterNight], outlook: &NightOutlook) -> Vec<Reason> {
+pub(super) fn todo(shelters: &[ShelterNight], plantings: &[Planting], outlook: &NightOutlook) -> Vec<Reason> {
     let mut urgent: Vec<&ShelterNight> =
         shelters.iter().filter(|shelter| shelter.step != NightStep::Rest).collect();
     urgent.sort_by(|a, b| urgency(b).total_cmp(&urgency(a)));
-    let todo: Vec<Reason> = urgent.into_iter().filter_map(todo_in).collect();
+    let todo: Vec<Reason> = urgent.into_iter().filter_map(|shelter| todo_in(shelter, plantings)).collect();
     if todo.is_empty() {
         return vec![Reason::new("night-do-nothing").with("low", Figure::TempC(outlook.low_c))];
     }
     todo
 }
 
-fn todo_in(shelter: &ShelterNight) -> Option<Reason> {
+fn todo_in(shelter: &ShelterNight, plantings: &[Planting]) -> Option<Reason> {
     let zone = worst(shelter)?;
     let (limit, risk) = (zone.limit.as_ref()?, zone.risk?);
     let placed = |message: &str| Reason::new(message).with("place", text(&shelter.name));
@@ -56,12 +57,18 @@ fn todo_in(shelter: &ShelterNight) -> Option<Reason> {
             .with("zone", text(&zone.name))
             .with("plant", text(&limit.label))
             .with("chance", chance),
-        (NightStep::Shield | NightStep::Heat, _) => placed("night-do-shield")
+        (NightStep::Shield | NightStep::Heat, _) => placed(shield_message(&limit.planting_id, plantings))
             .with("zone", text(&zone.name))
             .with("plant", text(&limit.label))
             .with("limit", Figure::TempC(limit.limit_c))
             .with("chance", chance),
     })
+}
+
+/// What stands in the ground cannot be moved.
+fn shield_message(planting_id: &str, plantings: &[Planting]) -> &'static str {
+    let can_stay_only = plantings.iter().any(|planting| planting.id == planting_id && !can_move(planting));
+    if can_stay_only { "night-do-shield-ground" } else { "night-do-shield" }
 }
 
 /// The zone that is most likely to pass its limit.

@@ -275,3 +275,18 @@ fn what_cannot_be_a_night_is_refused_by_field() {
     refused(wrong(|night| night.price_per_kwh = Some(f64::NAN)), Invalid, Some("price_per_kwh"));
     refused(wrong(|night| night.site_id = Some("nowhere".to_owned())), NotFound, None);
 }
+
+#[test]
+fn what_stands_in_the_ground_is_covered_and_not_moved() {
+    let call = tonight(&larch_bank(), low(-12.0)).unwrap();
+    let names = |place: &str| {
+        let here = |todo: &&hibernacle_engine::season::Reason| {
+            todo.figures.get("place") == Some(&Figure::Text(place.to_owned()))
+        };
+        call.todo.iter().find(here).unwrap().message.clone()
+    };
+    assert_eq!(names("wrapped bed"), "night-do-shield-ground", "the banana has its roots in the ground");
+    assert_eq!(names("garage"), "night-do-shield");
+    let bed = shelter(&call, "wrapped bed");
+    assert!(bed.alternatives.iter().all(|other| other.kind != AlternativeKind::Move));
+}
