@@ -17,6 +17,10 @@ outside_low_c: number,
  */
 zone_low_c: number,
 /**
+ * Index of that zone.
+ */
+coldest_zone: number,
+/**
  * Degrees above outdoors in kelvin.
  */
 hold_k: number,

@@ -30,6 +30,10 @@ low_90_c: number,
  */
 hold_k: number,
 /**
+ * Kelvin by which its low follows one kelvin of the outdoor low.
+ */
+low_slope: number,
+/**
  * Its limit; absent where no planting is there.
  */
 limit: ZoneLimitSet | null,

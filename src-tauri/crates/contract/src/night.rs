@@ -141,6 +141,8 @@ pub struct ZoneTonight {
     pub low_90_c: f64,
     /// Degrees above outdoors at the coldest hours, in kelvin.
     pub hold_k: f64,
+    /// Kelvin by which its low follows one kelvin of the outdoor low.
+    pub low_slope: f64,
     /// Its limit; absent where no planting is there.
     pub limit: Option<ZoneLimitSet>,
     /// Chance that it passes its limit; absent without one.

@@ -16,6 +16,7 @@ const zone = (zone_id: string, limit_c: number | null): ZoneTonight => ({
   low_10_c: -4,
   low_90_c: -0.5,
   hold_k: 5,
+  low_slope: 0.9,
   limit: limit_c == null ? null : { limit_c, planting_id: "p", label: "Lemon", is_own: false },
   risk: null,
   heat_below_c: null,

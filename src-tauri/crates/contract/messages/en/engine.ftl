@@ -398,6 +398,68 @@ night-rests-days-measured = The days before are those of your climate record.
 night-rests-days-climate = The days before are taken as usual for the date. After several bitter nights pots and soil have given up their warmth and a shelter holds less.
 night-rests-days-latitude = Nothing is known of the climate here, so usual days for the latitude are taken; a climate file would make this surer.
 
+## Nights on record, forecasts and the hold ahead
+
+# Where the low comes from.
+night-low-met-norway = The low is MET Norway’s forecast: { $low }.
+night-low-us-nws = The low is the forecast of the US National Weather Service: { $low }.
+night-low-file = The low is that of the forecast you saved: { $low }.
+night-low-milder-here = Your thermometer has read milder than the forecast on { $nights ->
+    [one] one night
+   *[other] { $nights } nights
+} of yours, so { $shift } are added.
+night-low-colder-here = Your thermometer has read colder than the forecast on { $nights ->
+    [one] one night
+   *[other] { $nights } nights
+} of yours, so { $shift } are taken off.
+night-low-usual = No low was given and no fresh forecast is at hand: the usual low of the date is taken, { $low }. Single nights differ from it by { $error } (standard deviation).
+
+# What nights on record say.
+night-rests-low-nights = The outdoor low is taken to miss by { $error } (standard deviation), from { $nights ->
+    [one] one night
+   *[other] { $nights } nights
+} of yours.
+night-rests-nights = The model’s own error in { $place } is taken as { $error } (standard deviation), from { $nights ->
+    [one] one night
+   *[other] { $nights } nights
+} of yours.
+night-rests-nights-milder = { $place } has held more than handbook figures say: { $shift } are added, from { $nights ->
+    [one] one night
+   *[other] { $nights } nights
+} of yours.
+night-rests-nights-colder = { $place } has held less than handbook figures say: { $shift } are taken off, from { $nights ->
+    [one] one night
+   *[other] { $nights } nights
+} of yours.
+night-doubt-typed = Lows that you typed are taken to miss by { $error } (standard deviation), from { $nights ->
+    [one] one night
+   *[other] { $nights } nights
+} of yours.
+night-doubt-forecast = Forecast lows are taken to miss by { $error } (standard deviation), from { $nights ->
+    [one] one night
+   *[other] { $nights } nights
+} of yours.
+night-doubt-none = No night of yours is on record yet with both a prediction and what came. Ask for the night in the evening and enter the lows in the morning: after a week half of the stated doubt is your own.
+
+# The hold over the nights ahead.
+night-hold-lives-on = Without heat, the hold lives on the warmth of the ground, pots and walls, which each night spends and each day partly gives back.
+night-hold-pots = { $volume } of pots give off { $energy } once while their water freezes; after that they only cool.
+night-hold-fades = The hold falls from { $first } in the first night to { $last } in the last of { $nights }.
+night-hold-lasts = The hold stays about the same: { $first } in the first night, { $last } in the last of { $nights }.
+night-hold-grows = The hold grows from { $first } in the first night to { $last } in the last of { $nights }.
+night-hold-freezing = From the night of { $date } the coldest pots begin to freeze, up to { $share } of their water.
+night-hold-limit = In the night of { $date } “{ $zone }” passes { $limit }, the limit of { $plant }.
+night-hold-restored = Sun on the floor and days well above freezing restore it; a cover that lets light through keeps more of them than a dark one.
+night-hold-thaw = Pots that froze take up { $energy } again before they warm.
+night-hold-forecast = { $nights ->
+    [one] One night is
+   *[other] { $nights } nights are
+} taken from the forecast.
+night-hold-usual = { $nights ->
+    [one] One night is
+   *[other] { $nights } nights are
+} taken as usual for the date.
+
 ## The heat loss of a shelter
 
 part-roof = roof

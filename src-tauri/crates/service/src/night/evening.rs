@@ -2,6 +2,7 @@
 
 use hibernacle_contract::night::{Alternative, NightHeat, ShelterNight, ZoneTonight};
 use hibernacle_engine::plant::{PlantCatalogue, Planting};
+use hibernacle_engine::shelter::dynamic::Scenario;
 use hibernacle_engine::shelter::night::{HeatPrice, NightCall, NightOutlook, ZoneLimit, night_call};
 use hibernacle_engine::shelter::setup::{CoversUsed, ShelterRecords, scenario};
 use hibernacle_engine::shelter::tonight::{ACT_FROM, NightStep, READY_FROM, SetPoint, risk_at};
@@ -9,6 +10,7 @@ use hibernacle_engine::shelter::{CoverOn, Materials, Surroundings};
 use hibernacle_engine::site::Site;
 use hibernacle_engine::sun::Place;
 
+use super::doubt::Doubts;
 use super::says;
 use crate::heat::Prices;
 use crate::house::{House, can_move};
@@ -25,6 +27,7 @@ pub(super) struct Evening<'a> {
     surroundings: &'a Surroundings,
     outlook: NightOutlook,
     prices: Prices,
+    doubts: &'a Doubts,
 }
 
 /// A shelter with its computed night, heater off and on.
@@ -41,8 +44,9 @@ impl<'a> Evening<'a> {
         surroundings: &'a Surroundings,
         outlook: NightOutlook,
         prices: Prices,
+        doubts: &'a Doubts,
     ) -> Self {
-        Self { place: Place::from(site), materials, surroundings, outlook, prices }
+        Self { place: Place::from(site), materials, surroundings, outlook, prices, doubts }
     }
 
     /// The night of every shelter, in their order.
@@ -79,6 +83,21 @@ impl<'a> Evening<'a> {
         covers: &[CoverOn],
         set: Option<SetPoint>,
     ) -> Result<NightCall, String> {
+        let scenario = self.scenario(house, covers, set)?;
+        let outlook = NightOutlook { model_error_k: self.doubts.error_k(&house.shelter.id), ..self.outlook };
+        let price = HeatPrice { per_kwh: self.price_of(house).unwrap_or_default() };
+        let limits = self.limits(house);
+        night_call(self.place, &scenario, &self.surroundings.recent, &outlook, &limits, price)
+            .map_err(|error| error.to_string())
+    }
+
+    /// A shelter under these covers, ready to be run.
+    pub(super) fn scenario(
+        &self,
+        house: &House<'_>,
+        covers: &[CoverOn],
+        set: Option<SetPoint>,
+    ) -> Result<Scenario, String> {
         if house.zones.is_empty() {
             return Err("it has no zone; add one to say where in it your plants stand".to_owned());
         }
@@ -92,21 +111,19 @@ impl<'a> Evening<'a> {
             heater: heater.as_ref(),
         };
         let covers = CoversUsed::AsOn(self.outlook.night_of);
-        let ground = self.surroundings.ground;
-        let scenario = scenario(self.place, &records, self.materials, ground, covers)
-            .map_err(|error| error.to_string())?;
-        let limits: Vec<ZoneLimit> = house
-            .zones
-            .iter()
-            .zip(&house.limits)
+        scenario(self.place, &records, self.materials, self.surroundings.ground, covers)
+            .map_err(|error| error.to_string())
+    }
+
+    /// Every zone of a shelter with its limit, and its offset with what nights on record add to it.
+    pub(super) fn limits(&self, house: &House<'_>) -> Vec<ZoneLimit> {
+        let zones = house.zones.iter().zip(&house.limits);
+        zones
             .map(|(zone, limit)| ZoneLimit {
-                offset_k: zone.offset_k,
+                offset_k: zone.offset_k + self.doubts.bias_k(&zone.id),
                 limit_c: limit.as_ref().map_or(NO_LIMIT_C, |limit| limit.limit_c),
             })
-            .collect();
-        let price = HeatPrice { per_kwh: self.price_of(house).unwrap_or_default() };
-        night_call(self.place, &scenario, &self.surroundings.recent, &self.outlook, &limits, price)
-            .map_err(|error| error.to_string())
+            .collect()
     }
 
     /// Money for a kWh of its heat; absent where no price is known.
@@ -224,6 +241,7 @@ fn zones(night: &Called<'_, '_>) -> Vec<ZoneTonight> {
             low_10_c: found.low_10_c,
             low_90_c: found.low_90_c,
             hold_k: found.hold_k,
+            low_slope: found.low_slope,
             risk: limit.as_ref().map(|_| found.risk),
             heat_below_c: limit.as_ref().and(found.heat_below_c),
             limit: limit.clone(),

@@ -1,32 +1,36 @@
 //! The night call: how cold it gets in each zone, whether heat is needed, and why.
 
+mod ahead;
+mod doubt;
 mod evening;
+mod outcome;
+mod outlook;
 mod says;
 
 use std::collections::BTreeSet;
 use std::sync::Arc;
 
-use hibernacle_contract::night::{
-    Cloud, HoldAhead, HoldRequest, LowFrom, NightOutcome, NightRecord, NightRecords, NightRecordsRequest,
-    ShelterNight, TonightCall, TonightRequest,
-};
+use hibernacle_contract::night::{ShelterNight, TonightCall, TonightRequest};
 use hibernacle_contract::{ErrorCode, Failure};
 use hibernacle_engine::field::{FieldError, within};
-use hibernacle_engine::season::{Caution, Mark};
+use hibernacle_engine::season::{Caution, Mark, Reason};
 use hibernacle_engine::shelter::Surroundings;
 use hibernacle_engine::shelter::night::NightOutlook;
-use hibernacle_engine::shelter::tonight::{NightStep, forecast_error_k};
+use hibernacle_engine::shelter::tonight::NightStep;
 use hibernacle_engine::site::Site;
 use hibernacle_store::Reader;
 
 use crate::climate::{self, SiteClimate};
 use crate::house::{House, SiteRecords};
 use crate::problem::Problem;
+use crate::weather::{self, GoodNights};
 use crate::{Context, lookup};
+pub use ahead::hold_ahead;
+use doubt::Doubts;
 use evening::Evening;
+pub use outcome::{night_outcome, night_record};
+use outlook::Knowledge;
 
-/// Wind in m/s where none is given: nearly still air, as on most frosty nights.
-const STILL_AIR_M_PER_S: f64 = 1.0;
 /// Longest lead in days.
 const LONGEST_LEAD: u32 = 10;
 
@@ -36,41 +40,44 @@ const LONGEST_LEAD: u32 = 10;
 /// Where a field cannot be used, no site was saved yet, or the site has no shelter.
 pub fn tonight(context: &Context, request: TonightRequest) -> Result<TonightCall, Failure> {
     check(&request)?;
+    let forecast = weather::nights_for(context, &request)?;
     let garden = context.read(|data| Garden::read(context, data, &request))?;
-    let low_c = request.low_c.ok_or_else(|| {
-        FieldError::new("low_c", "is missing", "enter the outdoor low that is expected, in °C")
-    })?;
-    let surroundings = garden.surroundings(low_c);
-    let lead_days = request.lead_days.unwrap_or_default();
+    let expected = garden.knowledge(&forecast).expected(garden.night_of, &request)?;
+    let surroundings = garden.surroundings(expected.outlook.low_c);
     let outlook = NightOutlook {
-        next_high_c: Some(surroundings.next_high_c),
-        low_error_k: forecast_error_k(lead_days),
-        ..NightOutlook::forecast(
-            garden.night_of,
-            low_c,
-            request.cloud.map_or(0.0, Cloud::share),
-            request.wind_m_per_s.unwrap_or(STILL_AIR_M_PER_S),
-        )
+        next_high_c: expected.outlook.next_high_c.or(Some(surroundings.next_high_c)),
+        ..expected.outlook
     };
     let materials = context.materials()?;
     let prices = garden.records.prices.with_electricity(request.price_per_kwh);
-    let evening = Evening::new(&garden.site, materials, &surroundings, outlook, prices);
+    let evening = Evening::new(&garden.site, materials, &surroundings, outlook, prices, &garden.doubts);
     let houses = garden.records.houses(materials)?;
     let mut shelters = evening.shelters(&houses, &garden.records.plants, |house| {
         house.covers_on(garden.night_of, request.covered, &garden.marks)
     });
     let todo = says::todo(&shelters, &garden.records.plantings, &outlook);
-    let assumed = says::assumed(&request, &houses, &shelters, materials);
+    // What a forecast tells is not taken for granted.
+    let told =
+        TonightRequest { cloud: expected.cloud, wind_m_per_s: expected.wind_m_per_s, ..request.clone() };
+    let mut assumed: Vec<Reason> = expected.assumed.iter().cloned().collect();
+    assumed.extend(says::assumed(&told, &houses, &shelters, materials));
     let cautions = cautions(&houses, &shelters);
     shelters.sort_by(|a, b| says::urgency(b).total_cmp(&says::urgency(a)));
+    if request.lead_days.unwrap_or_default() == 0 {
+        outcome::keep(context, &garden.site.id, &expected, &garden.doubts, &shelters)?;
+    }
+    let mut rests_on = garden.doubts.model_reasons(&garden.records.shelters);
+    rests_on.extend(expected.rests_on);
+    rests_on.push(says::days_known_from(surroundings.known_from));
+    let most_urgent = shelters.first().map(|shelter| garden.doubts.error_k(&shelter.shelter_id));
     Ok(TonightCall {
+        outlook: NightOutlook { model_error_k: most_urgent.unwrap_or(outlook.model_error_k), ..outlook },
         site: garden.site,
-        outlook,
-        low_from: LowFrom::Typed,
+        low_from: expected.from,
         todo,
         shelters,
         assumed,
-        rests_on: says::rests_on(&outlook, surroundings.known_from),
+        rests_on,
         cautions,
     })
 }
@@ -98,6 +105,7 @@ struct Garden {
     records: SiteRecords,
     climate: Option<Arc<SiteClimate>>,
     marks: Vec<Mark>,
+    doubts: Doubts,
     night_of: chrono::NaiveDate,
 }
 
@@ -114,17 +122,23 @@ impl Garden {
             return Err(Problem::new(ErrorCode::Conflict, message));
         }
         let lead = chrono::Days::new(request.lead_days.unwrap_or_default().into());
-        let night_of = lookup::today_at(context, &site)?.checked_add_days(lead).ok_or_else(|| {
+        let today = lookup::today_at(context, &site)?;
+        let night_of = today.checked_add_days(lead).ok_or_else(|| {
             Problem::field("lead_days", "is too far ahead", "ask for a night within ten days")
         })?;
         let start_year = site.hemisphere().season_year(night_of);
         Ok(Self {
             climate: climate::usable(context, data, &site)?,
             marks: data.standing_marks(&site.id, start_year)?,
+            doubts: Doubts::read(data, &site.id, &records.shelters, &records.zones, today)?,
             records,
             night_of,
             site,
         })
+    }
+
+    fn knowledge<'a>(&'a self, forecast: &'a GoodNights) -> Knowledge<'a> {
+        Knowledge { site: &self.site, climate: self.climate.as_deref(), forecast, doubts: &self.doubts }
     }
 
     fn surroundings(&self, low_c: f64) -> Surroundings {
@@ -161,20 +175,4 @@ fn cautions(houses: &[House<'_>], shelters: &[ShelterNight]) -> Vec<Caution> {
         }
     }
     cautions.into_iter().collect()
-}
-
-fn missing() -> Failure {
-    Failure::new(ErrorCode::Internal, "this record is being written")
-}
-
-pub fn hold_ahead(_context: &Context, _request: HoldRequest) -> Result<HoldAhead, Failure> {
-    Err(missing())
-}
-
-pub fn night_outcome(_context: &Context, _outcome: NightOutcome) -> Result<NightRecord, Failure> {
-    Err(missing())
-}
-
-pub fn night_record(_context: &Context, _request: NightRecordsRequest) -> Result<NightRecords, Failure> {
-    Err(missing())
 }

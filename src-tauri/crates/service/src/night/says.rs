@@ -210,16 +210,11 @@ fn heat_assumed(house: &House<'_>) -> Option<Reason> {
     Some(reason.with("power", Figure::PowerW(heat.rating_w)))
 }
 
-/// What the figures rest on.
-pub(super) fn rests_on(outlook: &NightOutlook, known_from: KnownFrom) -> Vec<Reason> {
-    let days = match known_from {
+/// What the days before the night are known from.
+pub(super) fn days_known_from(known_from: KnownFrom) -> Reason {
+    Reason::new(match known_from {
         KnownFrom::Measured => "night-rests-days-measured",
         KnownFrom::Climate => "night-rests-days-climate",
         KnownFrom::Latitude => "night-rests-days-latitude",
-    };
-    vec![
-        Reason::new("night-rests-handbook").with("error", Figure::DiffK(outlook.model_error_k)),
-        Reason::new("night-rests-forecast").with("error", Figure::DiffK(outlook.low_error_k)),
-        Reason::new(days),
-    ]
+    })
 }

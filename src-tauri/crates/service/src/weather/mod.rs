@@ -12,6 +12,7 @@ use std::sync::{Mutex, MutexGuard, PoisonError};
 use std::time::Duration;
 
 use chrono::{DateTime, TimeDelta, Utc};
+use hibernacle_contract::night::TonightRequest;
 use hibernacle_contract::setup::SiteRef;
 use hibernacle_contract::weather::{
     ForecastFile, ForecastNight, ForecastSource, ForecastView, WeatherSettings,
@@ -228,18 +229,27 @@ pub fn forecast_file(context: &Context, file: ForecastFile) -> Result<ForecastVi
     Known::read(context, Some(&site.id))?.view(context)
 }
 
-/// The nights ahead by a forecast that is good enough to act on, with its source; none where there is no such forecast.
-/// A service is asked only when what is at hand is too old.
-pub(crate) fn good_nights(context: &Context, site_id: Option<&str>) -> Result<Vec<ForecastNight>, Failure> {
-    let mut known = Known::read(context, site_id)?;
+/// Nights ahead by a forecast that is good enough to act on.
+pub(crate) struct GoodNights {
+    /// The forecast's source.
+    pub(crate) source: ForecastSource,
+    /// Its nights; none where there is no such forecast.
+    pub(crate) nights: Vec<ForecastNight>,
+}
+
+/// The nights ahead by a forecast that is good enough for a call that has no low of its own. A service is asked only when
+/// what is at hand is too old.
+pub(crate) fn nights_for(context: &Context, request: &TonightRequest) -> Result<GoodNights, Failure> {
+    if request.low_c.is_some() {
+        return Ok(GoodNights { source: ForecastSource::Off, nights: Vec::new() });
+    }
+    let mut known = Known::read(context, request.site_id.as_deref())?;
     let now = context.now_utc();
     if !known.is_good(now) {
         known = refreshed(context, known)?;
     }
-    if !known.is_good(now) {
-        return Ok(Vec::new());
-    }
-    Ok(known.nights(context)?)
+    let nights = if known.is_good(now) { known.nights(context)? } else { Vec::new() };
+    Ok(GoodNights { source: known.settings.source, nights })
 }
 
 /// Asks the service that was chosen, where it may be asked by now.

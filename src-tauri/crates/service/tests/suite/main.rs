@@ -9,6 +9,7 @@ mod demo;
 mod dispatch;
 mod kill;
 mod night;
+mod night_record;
 mod plants;
 mod prices;
 mod removal;

@@ -67,6 +67,7 @@ pub fn hold_ahead(
             night_of: night.night_of,
             outside_low_c: f64::INFINITY,
             zone_low_c: f64::INFINITY,
+            coldest_zone: 0,
             hold_k: 0.0,
             pots_frozen: 0.0,
         })
@@ -74,9 +75,12 @@ pub fn hold_ahead(
     simulate(&cold, &forcing, &[], |m| {
         let Some(night) = m.hour.checked_sub(from).map(|h| h / 24) else { return };
         let Some(hold) = holds.get_mut(night) else { return };
-        let coldest = m.zone_c.iter().zip(offset_k).map(|(c, k)| c + k).fold(f64::INFINITY, f64::min);
         hold.outside_low_c = hold.outside_low_c.min(m.outside_c);
-        hold.zone_low_c = hold.zone_low_c.min(coldest);
+        for (zone, (c, k)) in (0..).zip(m.zone_c.iter().zip(offset_k)) {
+            if c + k < hold.zone_low_c {
+                (hold.zone_low_c, hold.coldest_zone) = (c + k, zone);
+            }
+        }
         let pots = cold.zones.iter().zip(m.pots_c).filter(|(zone, _)| zone.pots_l > 0.0);
         let coldest_pots_c = pots.map(|(_, c)| *c).fold(f64::INFINITY, f64::min);
         hold.pots_frozen = hold.pots_frozen.max(pots_frozen_share(coldest_pots_c));

@@ -181,6 +181,8 @@ pub struct NightHold {
     pub outside_low_c: f64,
     /// Low of the coldest zone in °C.
     pub zone_low_c: f64,
+    /// Index of that zone.
+    pub coldest_zone: u32,
     /// Degrees above outdoors in kelvin.
     pub hold_k: f64,
     /// Share of ice in the coldest pots at the end, 0 to 1.

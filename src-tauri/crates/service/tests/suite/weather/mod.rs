@@ -1,6 +1,7 @@
 //! Forecasts through the service, against a server on this machine.
 
 mod documents;
+mod night;
 mod refusals;
 pub(crate) mod server;
 
