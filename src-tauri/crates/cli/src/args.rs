@@ -53,6 +53,12 @@ pub(crate) enum Command {
     },
     /// Whether to heat tonight, and why: how cold each zone gets, and what heat takes.
     Tonight(TonightArgs),
+    /// What a night turned out to be: enters the lows read in the morning; without any, shows the nights on record.
+    NightResult(NightResultArgs),
+    /// How the hold of a shelter fades over the nights ahead, without heat.
+    Hold(HoldArgs),
+    /// The forecast; nothing is fetched before a source is chosen with --source.
+    Forecast(ForecastArgs),
     /// What a shelter loses on its coldest night, and the heater it calls for.
     HeatLoss(HeatLossArgs),
     /// What a whole winter takes: nights, heat and risk of several set-ups side by side.
@@ -101,13 +107,14 @@ pub(crate) struct SeasonArgs {
 
 #[derive(Debug, Args)]
 pub(crate) struct TonightArgs {
-    /// Outdoor low that is expected, in the site's unit, or with its unit: `-12`, `-12C`, `10F`.
+    /// Outdoor low that is expected, in the site's unit, or with its unit: `-12`, `-12C`, `10F`; without it the
+    /// forecast's, else the usual one of the date.
     #[arg(long, value_name = "LOW", allow_hyphen_values = true)]
-    pub(crate) low: String,
-    /// Clouds of the night; without it a clear sky is taken, the coldest case.
+    pub(crate) low: Option<String>,
+    /// Clouds of the night; without it the forecast's, else a clear sky, the coldest case.
     #[arg(long, value_enum)]
     pub(crate) cloud: Option<Clouds>,
-    /// Wind of the night in m/s; without it nearly still air is taken.
+    /// Wind of the night in m/s; without it the forecast's, else nearly still air.
     #[arg(long, value_name = "M_PER_S")]
     pub(crate) wind: Option<f64>,
     /// Days from today to a later night, at most 10.
@@ -122,6 +129,68 @@ pub(crate) struct TonightArgs {
     /// Price of a kWh of electricity in the site's currency.
     #[arg(long, value_name = "PRICE")]
     pub(crate) price: Option<f64>,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct NightResultArgs {
+    /// The date on which the night began (YYYY-MM-DD); without it last night.
+    #[arg(long, value_name = "DATE")]
+    pub(crate) night: Option<NaiveDate>,
+    /// Lowest temperature outdoors, in the site's unit or with its unit.
+    #[arg(long, value_name = "LOW", allow_hyphen_values = true)]
+    pub(crate) outside: Option<String>,
+    /// Lowest temperature of a zone: `"north corner=-3"`, or with its shelter `"greenhouse, north corner=-3"`. May be
+    /// repeated.
+    #[arg(long, value_name = "ZONE=LOW")]
+    pub(crate) zone: Vec<String>,
+    /// A shelter in which a heater ran. May be repeated.
+    #[arg(long, value_name = "SHELTER")]
+    pub(crate) heated: Vec<String>,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct HoldArgs {
+    /// Name of the shelter; without it the first.
+    pub(crate) shelter: Option<String>,
+    /// Outdoor low of every night, in the site's unit or with its unit; without it the forecast's, else the usual ones.
+    #[arg(long, value_name = "LOW", allow_hyphen_values = true)]
+    pub(crate) low: Option<String>,
+    /// Nights from tonight on, 1 to 14.
+    #[arg(long)]
+    pub(crate) nights: Option<u32>,
+    /// The winter covers are on, whatever is ticked.
+    #[arg(long, conflicts_with = "bare")]
+    pub(crate) covered: bool,
+    /// The winter covers are off, whatever is ticked.
+    #[arg(long)]
+    pub(crate) bare: bool,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct ForecastArgs {
+    /// Where forecasts come from from now on. A service is told the site's coordinates.
+    #[arg(long, value_enum, conflicts_with = "file")]
+    pub(crate) source: Option<Source>,
+    /// Address by which the service may reach you (e-mail or web page), sent with every request; `-` for none.
+    #[arg(long, value_name = "ADDRESS", allow_hyphen_values = true, requires = "source")]
+    pub(crate) contact: Option<String>,
+    /// A forecast that you saved: compact Locationforecast of MET Norway, or hourly forecast of the US National Weather
+    /// Service, as JSON.
+    #[arg(long, value_name = "FILE")]
+    pub(crate) file: Option<PathBuf>,
+}
+
+/// A source of forecasts.
+#[derive(Debug, Clone, Copy, clap::ValueEnum)]
+pub(crate) enum Source {
+    /// None; nothing is fetched.
+    Off,
+    /// Documents that you save (see --file).
+    File,
+    /// MET Norway, for the whole world.
+    MetNorway,
+    /// US National Weather Service, for the United States.
+    UsNws,
 }
 
 /// The sky in a word.

@@ -9,10 +9,13 @@ mod calendar;
 mod chores;
 mod climate;
 mod close_up;
+mod forecast;
 mod heat_loss;
+mod hold;
 mod import;
 mod layout;
 mod names;
+mod night_result;
 mod season;
 mod serve;
 mod session;
@@ -47,6 +50,9 @@ fn run(arguments: &Arguments) -> Result<(), Failure> {
         Command::Season(asked) => season::season(&session, asked),
         Command::Today { on } => today::today(&session, *on),
         Command::Tonight(asked) => tonight::tonight(&session, asked),
+        Command::NightResult(asked) => night_result::night_result(&session, asked),
+        Command::Hold(asked) => hold::hold(&session, asked),
+        Command::Forecast(asked) => forecast::forecast(&session, asked),
         Command::HeatLoss(asked) => heat_loss::heat_loss(&session, asked),
         Command::Winter(asked) => winter::winter(&session, asked),
         Command::Climate(ClimateCommand::Import(asked)) => import::import(&session, asked),

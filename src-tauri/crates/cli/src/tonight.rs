@@ -15,7 +15,7 @@ pub(crate) fn tonight(session: &Session, asked: &TonightArgs) -> Result<(), Fail
     let wording = session.wording(&site);
     let request = TonightRequest {
         site_id: Some(site.id.clone()),
-        low_c: Some(temp_c("low", &asked.low, &wording)?),
+        low_c: asked.low.as_deref().map(|low| temp_c("low", low, &wording)).transpose()?,
         cloud: asked.cloud.map(|clouds| {
             Cloud::Word(match clouds {
                 Clouds::Clear => Sky::Clear,

@@ -82,6 +82,10 @@ fn replies_keep_their_shape() {
     pinned("tonight", &desk.json(&["tonight", "--low", "-14", "--bare"]));
     pinned("heat-loss", &desk.json(&["heat-loss", "--low", "-16", "--heater", "2000"]));
     pinned("winter", &desk.json(&["winter", "--winters", "1", "--draws", "2"]));
+    pinned("hold", &desk.json(&["hold", "greenhouse", "--low", "-12", "--bare"]));
+    pinned("forecast", &desk.json(&["forecast"]));
+    pinned("night-result", &desk.json(&["night-result", "--outside", "-3", "--zone", "north corner=-1"]));
+    pinned("night-result-list", &desk.json(&["night-result"]));
     let file = desk.file("station.csv", &support::station(2010..=2025));
     pinned("climate-import", &desk.json(&["climate", "import", &file]));
 }

@@ -217,3 +217,31 @@ cli-winter-fuel-electricity = { $amount } kWh
 cli-winter-fuel-propane = { $amount } L
 cli-winter-fuel-natural-gas = { $amount } m³
 cli-winter-fuel-kerosene = { $amount } L
+
+## Command line: nights on record, the hold, the forecast
+
+cli-nights-head = Nights at { $site }: what was told and what came
+cli-nights-entered = Entered for the night of { $date }:
+cli-nights-night = night of
+cli-nights-place = place
+cli-nights-told = told
+cli-nights-came = came
+cli-nights-missed = model missed by
+cli-nights-outdoors = outdoors
+cli-nights-zone-form = “{ $text }” is no low of a zone; write it like "north corner=-3".
+cli-nights-zone-twice = “{ $text }” fits more than one zone; name its shelter too. These are set up: { $known }.
+cli-nights-zone-unknown = “{ $text }” names no zone; these are set up: { $known }.
+cli-hold-head = The hold of { $shelter } without heat, in its coldest place (“{ $zone }”)
+cli-hold-inside = inside
+cli-hold-hold = hold
+cli-hold-ice = ice in pots
+cli-forecast-off = Forecasts are off: nothing is fetched. Turn them on with --source met-norway or --source us-nws, or read a saved one with --file.
+cli-forecast-head = Nights ahead at { $site }, from { $source }
+cli-forecast-file = the document you saved
+cli-forecast-met-norway = MET Norway (CC BY 4.0)
+cli-forecast-us-nws = the US National Weather Service
+cli-forecast-low = low
+cli-forecast-high = high after it
+cli-forecast-clouds = clouds
+cli-forecast-wind = wind
+cli-forecast-m-per-s = { $wind } m/s
