@@ -1,3 +1,5 @@
+use std::sync::LazyLock;
+
 use chrono::{Days, NaiveDate};
 
 use super::*;
@@ -37,9 +39,12 @@ fn case(key: &str) -> Case<'_> {
     Case { key, container: POT, own_limit_c: None, start: Start::Growing, signs: &[] }
 }
 
+/// Read once: every test looks at them.
+static TABLES: LazyLock<(HardinessTables, PlantCatalogue)> =
+    LazyLock::new(|| (HardinessTables::built_in().unwrap(), PlantCatalogue::built_in().unwrap()));
+
 fn with_course(temps: &ZoneTemps, case: &Case<'_>, check: impl FnOnce(&Course<'_>)) {
-    let tables = HardinessTables::built_in().unwrap();
-    let catalogue = PlantCatalogue::built_in().unwrap();
+    let (tables, catalogue) = &*TABLES;
     let zone = ZoneSeason::new(temps, None);
     let subject = Subject {
         plant: catalogue.get(case.key).unwrap(),
@@ -49,7 +54,7 @@ fn with_course(temps: &ZoneTemps, case: &Case<'_>, check: impl FnOnce(&Course<'_
         start: case.start,
         signs: case.signs,
     };
-    check(&Course::of(&tables, &zone, &subject).unwrap());
+    check(&Course::of(tables, &zone, &subject).unwrap());
 }
 
 fn on(days: u64) -> NaiveDate {
@@ -65,8 +70,8 @@ const WINTER: [(usize, f64); 5] = [(20, 15.0), (40, 9.0), (100, 3.0), (30, 12.0)
 
 #[test]
 fn every_plant_of_the_catalogue_has_a_form() {
-    let tables = HardinessTables::built_in().unwrap();
-    for plant in PlantCatalogue::built_in().unwrap().iter() {
+    let (tables, catalogue) = &*TABLES;
+    for plant in catalogue.iter() {
         assert!(tables.acclimations.of(plant).is_some(), "{}", plant.key);
     }
 }
@@ -198,7 +203,7 @@ fn six_warm_days_soften_an_olive_in_part_and_warn() {
 
 #[test]
 fn the_limit_lies_within_its_doubt_and_the_doubt_within_the_catalogue() {
-    for plant in PlantCatalogue::built_in().unwrap().iter() {
+    for plant in TABLES.1.iter() {
         for container in [POT, Container::Ground, Container::Lifted] {
             with_course(&zone_of(&WINTER), &Case { container, ..case(&plant.key) }, |course| {
                 for day in &course.days {
@@ -289,4 +294,29 @@ fn missing_weeks_are_assumed_openly_and_widen_the_doubt() {
         let (coldest, warmest) = course.limits_on(on(110)).unwrap().shoots.unwrap().between_c;
         assert!(gap.get() >= warmest - coldest, "{} {}", gap.get(), warmest - coldest);
     });
+}
+
+#[test]
+fn a_zone_stands_what_its_most_tender_planting_stands_tonight() {
+    let temps = zone_of(&WINTER);
+    let limits = |key: &str, day: u64| {
+        let found = std::cell::RefCell::new(None);
+        with_course(&temps, &Case { container: Container::Ground, ..case(key) }, |course| {
+            *found.borrow_mut() = course.limits_on(on(day));
+        });
+        found.into_inner().unwrap()
+    };
+    let rules = |day: u64| {
+        let (fig, palm) = (limits("ficus-carica", day), limits("trachycarpus-fortunei", day));
+        let zone = crate::plant::dormancy::zone_tonight([("fig", &fig), ("palm", &palm)]).unwrap();
+        assert!(zone.between_c.0 <= zone.limit_c && zone.limit_c <= zone.between_c.1);
+        assert_eq!(
+            (zone.limit_c, zone.next_c),
+            (fig.limit_c.max(palm.limit_c), Some(fig.limit_c.min(palm.limit_c)))
+        );
+        (zone.planting_id, zone.limit_c)
+    };
+    assert_eq!(rules(140).0, "fig");
+    assert!(rules(140).1 < rules(219).1, "a fig in leaf stands less");
+    assert_eq!(crate::plant::dormancy::zone_tonight([]), None);
 }

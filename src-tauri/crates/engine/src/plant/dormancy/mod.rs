@@ -27,6 +27,7 @@ mod seen;
 mod temps;
 mod warm_spell;
 mod zone_days;
+mod zone_limit;
 
 pub use acclimation::{Acclimation, Acclimations};
 pub use bud_hardiness::{BudHardiness, Cultivar, Cultivars, RestRates};
@@ -38,3 +39,4 @@ pub use seen::{Sign, SignSeen, check_signs};
 pub use temps::{FilledFrom, TempsError, TempsProblem, ZoneDay, ZoneTemps};
 pub use warm_spell::{Cooling, WarmSpell};
 pub use zone_days::ZoneSeason;
+pub use zone_limit::{ZoneTonight, zone_tonight};
