@@ -320,3 +320,21 @@ fn a_zone_stands_what_its_most_tender_planting_stands_tonight() {
     assert!(rules(140).1 < rules(219).1, "a fig in leaf stands less");
     assert_eq!(crate::plant::dormancy::zone_tonight([]), None);
 }
+
+#[test]
+fn a_loss_points_back_to_the_nights_past_the_limit() {
+    // One hard night in midwinter, a lighter frost after the fig is in leaf.
+    let mut readings = hours(&WINTER);
+    readings[150 * 24..150 * 24 + 6].fill(Some(-9.0));
+    readings[215 * 24..215 * 24 + 6].fill(Some(-3.0));
+    let temps = ZoneTemps::from_hourly(first_day(), &readings, on(219), None).unwrap();
+    with_course(&temps, &Case { container: Container::Ground, ..case("ficus-carica") }, |course| {
+        let nights = course.nights_past_limit(on(0), on(219));
+        let dates: Vec<NaiveDate> = nights.iter().map(|night| night.date).collect();
+        assert_eq!(dates, [on(150), on(215)], "{nights:?}");
+        assert_eq!(nights[0].part, Part::Shoots);
+        assert!(nights[0].below_k() > 1.0 && nights[0].beyond_doubt && !nights[0].likely_loss, "{nights:?}");
+        assert_eq!((nights[1].temp_c, nights[1].limit_c), (-3.0, -2.0), "dormant wood would have stood it");
+        assert!(course.nights_past_limit(on(160), on(200)).is_empty());
+    });
+}
