@@ -47,7 +47,11 @@ fn text(call: &TonightCall, wording: &Wording) -> String {
     text + &cautions(call.cautions.iter().copied(), wording)
 }
 
+/// Reasons under a title; nothing where there are none.
 fn list(title: &str, reasons: &[Reason], wording: &Wording) -> String {
+    if reasons.is_empty() {
+        return String::new();
+    }
     let lines: String =
         reasons.iter().map(|reason| marked(&wording.reason(reason), "  · ", "    ")).collect();
     format!("\n{}\n{lines}", wording.text(title))

@@ -143,12 +143,22 @@ fn years(view: &WinterView) -> String {
 }
 
 fn table(view: &WinterView, wording: &Wording) -> String {
-    let headings = ["set-up", "nights", "heat", "most", "fuel", "cost", "saves", "coldest", "risk"];
+    let headings = [
+        "cli-winter-set-up",
+        "cli-winter-nights",
+        "cli-winter-heat",
+        "cli-winter-most",
+        "cli-winter-fuel",
+        "cli-winter-cost",
+        "cli-winter-saves",
+        "cli-winter-coldest",
+        "cli-winter-risk",
+    ];
     let mut currency = FluentArgs::new();
     currency.set("currency", view.site.currency.as_str());
-    let shown = |name: &&str| *name != "cost" || view.bills.iter().any(|bill| bill.cost.is_some());
+    let shown = |name: &&str| *name != "cli-winter-cost" || view.bills.iter().any(|bill| bill.cost.is_some());
     let columns: Vec<&str> = headings.into_iter().filter(shown).collect();
-    let title = |name: &&str| wording.message(&format!("cli-winter-{name}"), &currency);
+    let title = |name: &&str| wording.message(name, &currency);
     let mut table = Table::headed(&columns.iter().map(title).collect::<Vec<_>>());
     for bill in &view.bills {
         table.cells(columns.iter().map(|name| cell(name, bill, view, wording)).collect());
@@ -157,22 +167,22 @@ fn table(view: &WinterView, wording: &Wording) -> String {
 }
 
 fn cell(column: &str, bill: &SetUpBill, view: &WinterView, wording: &Wording) -> String {
-    if column == "set-up" {
+    if column == "cli-winter-set-up" {
         return bill.set_up.name.clone();
     }
     if bill.problem.is_some() {
-        return if column == "nights" { wording.text("cli-winter-failed") } else { String::new() };
+        return if column == "cli-winter-nights" { wording.text("cli-winter-failed") } else { String::new() };
     }
     let heated = bill.set_c.is_some();
     match column {
-        "nights" if heated => wording.number(bill.bill.nights_heated.mean, 0),
-        "heat" if heated => wording.energy(bill.bill.heat_kwh.mean),
-        "most" if heated => wording.energy(bill.bill.heat_kwh.high),
-        "fuel" => fuel(bill, wording),
-        "cost" => bill.cost.map_or_else(String::new, |cost| wording.number(cost.mean, 0)),
-        "saves" if heated && bill.saves_kwh != 0.0 => wording.energy(bill.saves_kwh),
-        "coldest" => coldest(bill, view, wording),
-        "risk" => wording.share(bill.bill.risk),
+        "cli-winter-nights" if heated => wording.number(bill.bill.nights_heated.mean, 0),
+        "cli-winter-heat" if heated => wording.energy(bill.bill.heat_kwh.mean),
+        "cli-winter-most" if heated => wording.energy(bill.bill.heat_kwh.high),
+        "cli-winter-fuel" => fuel(bill, wording),
+        "cli-winter-cost" => bill.cost.map_or_else(String::new, |cost| wording.number(cost.mean, 0)),
+        "cli-winter-saves" if heated && bill.saves_kwh != 0.0 => wording.energy(bill.saves_kwh),
+        "cli-winter-coldest" => coldest(bill, view, wording),
+        "cli-winter-risk" => wording.share(bill.bill.risk),
         _ => String::new(),
     }
 }
