@@ -55,6 +55,11 @@ macro_rules! commands {
             winter::winter_start($crate::winter::WinterRequest) -> $crate::winter::WinterRun;
             winter::winter_look($crate::winter::WinterRun) -> $crate::winter::WinterProgress;
             winter::winter_cancel($crate::winter::WinterRun) -> $crate::winter::WinterProgress;
+            readings::readings_preview($crate::readings::ReadingsFile) -> $crate::readings::ReadingsReport;
+            readings::readings_import($crate::readings::ReadingsFile) -> $crate::readings::ReadingsReport;
+            readings::readings_undo($crate::readings::ReadingsUndo) -> $crate::readings::ReadingsUndone;
+            readings::readings_list($crate::setup::SiteRef) -> $crate::readings::ReadingsList;
+            readings::readings_series($crate::readings::SeriesRequest) -> $crate::readings::SeriesView;
             calendar::calendar_export($crate::calendar::CalendarRequest) -> $crate::calendar::CalendarFile;
         }
     };

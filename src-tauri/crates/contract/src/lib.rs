@@ -10,6 +10,7 @@ pub mod chores;
 pub mod climate;
 pub mod night;
 pub mod plants;
+pub mod readings;
 pub mod season;
 pub mod setup;
 pub mod shelter;
@@ -26,6 +27,10 @@ pub mod records {
         Basis, DateInterval, FreezeEvent, FreezeReport, RecordProblem, RecordSource, Station, TypedClimate,
     };
     pub use hibernacle_engine::plant::{Container, Planting};
+    pub use hibernacle_engine::readings::{
+        ColumnUse, DateOrder, DecimalMark, Delimiter, KnownFrom, LogNote, LogOptions, LogQuestion, LogUnit,
+        MOST_BYTES, Quantity, RejectReason, TextEncoding, TimeKind, too_large,
+    };
     pub use hibernacle_engine::season::{
         Band, BandKind, Caution, ChoreState, Event, MarkKind, Phase, Plan, PlanProblem, PlannedChore, Reason,
         Target,

@@ -8,8 +8,9 @@ use axum::http::{HeaderValue, Response, StatusCode, header};
 use hibernacle_contract::{ErrorCode, Failure};
 use hibernacle_service::Context;
 
-/// Commands that carry a file. Daily records of a century are some 20 MB, and JSON escapes line ends.
-const CARRY_FILES: &[&str] = &["climate_preview", "climate_import"];
+/// Commands that carry a file. Daily records of a century are some 20 MB, and JSON escapes line ends; the
+/// readings of a season are some 5 MB for a sensor, and base64 adds a third.
+const CARRY_FILES: &[&str] = &["climate_preview", "climate_import", "readings_preview", "readings_import"];
 
 /// Largest request that carries a file, in bytes.
 const FILE_LIMIT: usize = 64 << 20;

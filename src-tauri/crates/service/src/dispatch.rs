@@ -5,7 +5,8 @@ use serde::de::DeserializeOwned;
 use serde_json::Value;
 
 use crate::{
-    Context, calendar, chores, climate, night, plants, season, setup, shelter, today, weather, winter,
+    Context, calendar, chores, climate, night, plants, readings, season, setup, shelter, today, weather,
+    winter,
 };
 
 macro_rules! router {

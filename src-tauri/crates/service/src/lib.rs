@@ -20,6 +20,7 @@ pub mod chores;
 pub mod climate;
 pub mod night;
 pub mod plants;
+pub mod readings;
 pub mod season;
 pub mod setup;
 pub mod shelter;

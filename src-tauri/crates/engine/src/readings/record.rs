@@ -6,19 +6,35 @@ use ts_rs::TS;
 
 /// What a sensor measures.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize, TS)]
-#[serde(rename_all = "snake_case")]
 pub enum Quantity {
     /// Temperature in °C.
+    #[serde(rename = "temp_c")]
     Temperature,
     /// Relative humidity over water as a share, 0 to 1.
+    #[serde(rename = "humidity_share")]
     Humidity,
     /// Electric power in W.
+    #[serde(rename = "power_w")]
     Power,
 }
 
 impl Quantity {
-    /// All of them.
+    /// All of them, by [`code`](Self::code).
     pub const ALL: [Self; 3] = [Self::Temperature, Self::Humidity, Self::Power];
+
+    /// Small number that stands for it in a table.
+    pub fn code(self) -> u8 {
+        match self {
+            Self::Temperature => 0,
+            Self::Humidity => 1,
+            Self::Power => 2,
+        }
+    }
+
+    /// The quantity of a number; absent for one that none has.
+    pub fn from_code(code: u8) -> Option<Self> {
+        Self::ALL.get(usize::from(code)).copied()
+    }
 
     /// Values that a sensor in a garden can have met: outside lies a fault of the sensor or its wire.
     ///

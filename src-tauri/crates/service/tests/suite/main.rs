@@ -12,6 +12,7 @@ mod night;
 mod night_record;
 mod plants;
 mod prices;
+mod readings;
 mod removal;
 mod season;
 mod setup;

@@ -8,10 +8,12 @@ pub(crate) mod climate_record;
 pub(crate) mod energy_price;
 pub(crate) mod forecast;
 pub(crate) mod heater;
+pub(crate) mod log_import;
 pub(crate) mod night_outcome;
 pub(crate) mod night_prediction;
 pub(crate) mod own_plant;
 pub(crate) mod planting;
+pub(crate) mod reading;
 pub(crate) mod removal;
 pub(crate) mod removal_link;
 pub(crate) mod revision;
@@ -31,12 +33,14 @@ pub(crate) const STEPS: &[&[Step]] = &[
     climate_day::STEPS,
     climate_record::STEPS,
     forecast::STEPS,
+    log_import::STEPS,
     night_outcome::STEPS,
     night_prediction::STEPS,
     energy_price::STEPS,
     heater::STEPS,
     own_plant::STEPS,
     planting::STEPS,
+    reading::STEPS,
     removal::STEPS,
     removal_link::STEPS,
     revision::STEPS,

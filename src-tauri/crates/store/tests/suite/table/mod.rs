@@ -6,6 +6,7 @@ mod energy_price;
 mod heater;
 mod own_plant;
 mod planting;
+mod reading;
 mod removal;
 mod season;
 mod sensor;
