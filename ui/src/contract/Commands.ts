@@ -34,10 +34,17 @@ import type { PlantKey } from "./PlantKey";
 import type { PlantList } from "./PlantList";
 import type { PlantListRequest } from "./PlantListRequest";
 import type { Planting } from "./Planting";
+import type { ReadingsFile } from "./ReadingsFile";
+import type { ReadingsList } from "./ReadingsList";
+import type { ReadingsReport } from "./ReadingsReport";
+import type { ReadingsUndo } from "./ReadingsUndo";
+import type { ReadingsUndone } from "./ReadingsUndone";
 import type { Removed } from "./Removed";
 import type { SeasonRequest } from "./SeasonRequest";
 import type { SeasonView } from "./SeasonView";
 import type { Sensor } from "./Sensor";
+import type { SeriesRequest } from "./SeriesRequest";
+import type { SeriesView } from "./SeriesView";
 import type { Shelter } from "./Shelter";
 import type { ShelterBuild } from "./ShelterBuild";
 import type { ShelterDetail } from "./ShelterDetail";
@@ -102,5 +109,10 @@ export interface Commands {
   winter_start: { request: WinterRequest; reply: WinterRun };
   winter_look: { request: WinterRun; reply: WinterProgress };
   winter_cancel: { request: WinterRun; reply: WinterProgress };
+  readings_preview: { request: ReadingsFile; reply: ReadingsReport };
+  readings_import: { request: ReadingsFile; reply: ReadingsReport };
+  readings_undo: { request: ReadingsUndo; reply: ReadingsUndone };
+  readings_list: { request: SiteRef; reply: ReadingsList };
+  readings_series: { request: SeriesRequest; reply: SeriesView };
   calendar_export: { request: CalendarRequest; reply: CalendarFile };
 }

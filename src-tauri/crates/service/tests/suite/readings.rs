@@ -203,7 +203,7 @@ fn a_chart_of_a_season_loses_no_minimum_and_shows_what_is_flagged() {
         );
     }
     let late = readings_series(&garden.context, request(Some(10_000), Some("2026-11-16T00:00:00Z"))).unwrap();
-    assert_eq!((late.bucket_s, late.points.len()), (60, 20_000 - 138 * 144));
+    assert_eq!((late.bucket_s, late.points.len()), (10, 20_000 - 138 * 144));
     let unknown = SeriesRequest { sensor_id: "gone".to_owned(), ..request(None, None) };
     refused(readings_series(&garden.context, unknown), NotFound, None);
 }
