@@ -56,7 +56,7 @@ pub(crate) struct Hour {
 }
 
 /// A small seeded generator of uniform and normal numbers (SplitMix64; G. L. Steele, D. Lea, C. H. Flood 2014).
-pub(crate) struct Dice(u64);
+pub(crate) struct Dice(pub(crate) u64);
 
 impl Dice {
     pub(crate) fn uniform(&mut self) -> f64 {

@@ -102,7 +102,7 @@ fn best_split(values: &[f64], weights: &[f64]) -> Option<Split> {
 }
 
 /// A standard normal number (polar method of Marsaglia and Bray).
-fn normal(random: &mut Pcg32) -> f64 {
+pub(super) fn normal(random: &mut Pcg32) -> f64 {
     loop {
         let mut uniform = || f64::from(random.next_u32()) / f64::from(u32::MAX) * 2.0 - 1.0;
         let (a, b) = (uniform(), uniform());

@@ -22,13 +22,22 @@ mod log;
 mod model;
 mod nights;
 mod points;
+mod proof;
 mod records;
 mod report;
+mod scale;
+mod spots;
 mod work;
 
 pub use check::check_insulation;
 pub use log::{Covers, FEWEST_NIGHTS, FitError, Heat, KnownStore, Log, Sample};
+pub use proof::{
+    Culprit, ProofError, ProofNight, ProofPlan, ProofResult, ProofStep, Suspect, Verdict, judge_proof_night,
+    proof_plan,
+};
 pub use records::{
     Estimated, HoldNight, InsulationCheck, LooksLike, LossChange, Missing, NightUse, PeriodFit, StoreFit,
     Told,
 };
+pub use scale::scaled_envelope;
+pub use spots::{SpotCheck, SpotError, Stay, ZoneOffset, zone_offsets};

@@ -88,7 +88,7 @@ pub struct PeriodFit {
     pub to: NaiveDate,
     /// Nights that were used.
     pub nights: u32,
-    /// Share of the store's heat lost per hour and kelvin to outdoors, 1/h: loss over heat capacity.
+    /// Share of the store's heat lost per hour and kelvin to outdoors, 1/h: loss over heat capacity, at the usual wind.
     pub loss_per_h: Estimated,
     /// Loss in W/K at the usual wind; absent without a known heat or store.
     pub loss_w_per_k: Option<Estimated>,

@@ -4,7 +4,7 @@ use std::ops::Range;
 
 use super::changes::{Nightly, SMALLEST, StepFound, steps};
 use super::estimate::{Estimate, Sequence, climb, covariances};
-use super::heated::{Lows, pinned, suspects};
+use super::heated::{Lows, pinned, restless, suspects};
 use super::layout::{Coordinate, Layout};
 use super::log::{FEWEST_NIGHTS, FitError, Log};
 use super::model::Model;
@@ -57,7 +57,7 @@ impl Work {
             .iter()
             .map(|complete| if *complete { NightUse::Used } else { NightUse::Incomplete })
             .collect();
-        for night in pinned(&lows(&course)) {
+        for night in pinned(&lows(&course)).into_iter().chain(restless(&unrest_k(&course))) {
             if !course.heat_told[night] {
                 uses[night] = NightUse::UnknownHeat;
             }
@@ -332,6 +332,19 @@ impl Work {
         let (layout, theta) = self.fit.clone()?;
         covariances(&self.sequence, &layout, theta)
     }
+}
+
+/// Root mean square of the second differences of every night's dark readings.
+fn unrest_k(course: &Course) -> Vec<f64> {
+    let mut sums = vec![(0.0, 0.0); course.nights];
+    for w in course.points.windows(3) {
+        let bend_k = w[0].inside_c - 2.0 * w[1].inside_c + w[2].inside_c;
+        if w.iter().all(|p| p.dark) && w[1].step_h > 0.0 && w[2].step_h > 0.0 && bend_k.is_finite() {
+            sums[w[1].night].0 += bend_k * bend_k;
+            sums[w[1].night].1 += 1.0;
+        }
+    }
+    sums.into_iter().map(|(sum, count): (f64, f64)| (sum / count.max(1.0)).sqrt()).collect()
 }
 
 /// Lows of complete nights.
