@@ -5,13 +5,15 @@
 //! watts per kelvin need a heater of known watts in some of the nights or a known store. Every figure carries its doubt
 //! and how well the log tells it.
 //!
-//! | check, a hundred invented winters each | result |
+//! | check, ten invented winters of a two-store house each | result |
 //! |---|---|
 //! | loss in W/K, 30 nights, 0.2 K of noise on both thermometers, heat known in six | off by 0.7 % (deviation) |
 //! | change of loss by a cover, weather known | off by 0.5 % |
 //! | the same, two thermometers alone | off by 5 % |
 //!
-//! Validity: closed shelters; a vent that opens by day widens the doubt and is not seen as such.
+//! Validity: closed shelters; a vent that opens by day widens the doubt and is not seen as such. A real house whose loss
+//! grows with its warmth, or whose floor thaws, can look changed when a long frost ends: see whether a change goes with
+//! the weather before looking for a gap. Weeks of steady heat that nobody told of look like a better shelter.
 
 mod changes;
 mod check;
