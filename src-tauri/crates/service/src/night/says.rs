@@ -160,7 +160,7 @@ pub(super) fn lower_setting(shelter: &Shelter, needed: (f64, f64), kept: (f64, f
 /// Plants by their labels, and the place that is expected to stay above `low_c` in nine nights of ten.
 pub(super) fn move_to(place: String, low_c: f64, labels: &[&str]) -> Alternative {
     let reason = Reason::new("night-move")
-        .with("plants", Figure::Text(labels.join(", ")))
+        .with("plants", Figure::Text(labels.join("; ")))
         .with("to", Figure::Text(place))
         .with("low", Figure::TempC(low_c));
     Alternative { kind: AlternativeKind::Move, reason, saves_kwh: None }
