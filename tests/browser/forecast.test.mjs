@@ -82,6 +82,14 @@ test("a saved file fills in the nights, on this device alone", async () => {
   assert.deepEqual(await accessProblems(page), []);
   const view = await host.call("forecast", { site_id: site.id });
   assert.equal(await card.locator("tbody tr").count(), view.nights.length);
+  await page.goto(`${host.url}/#/today`);
+  await page.getByText("−8.4 °C outdoors, by the forecast").waitFor();
+  await page.getByRole("button", { name: "Look closer" }).click();
+  await page.getByLabel("Low outdoors").fill("-2");
+  await page.getByRole("button", { name: "Reckon this night" }).click();
+  await page.getByText("−2 °C outdoors, as you typed").waitFor();
+  await page.getByRole("button", { name: "Take the forecast’s" }).click();
+  await page.getByText("−8.4 °C outdoors, by the forecast").waitFor();
   await close();
 });
 

@@ -1,5 +1,5 @@
-// The morning after a night: what came is entered beside what was predicted. The nights themselves are told to the
-// screens here in the words of the contract; what the service makes of them has its own tests.
+// The morning after a night: what came is entered beside what was predicted. One night is lived through from evening to
+// morning; the others are told to the screens in the words of the contract, so that every state is seen.
 import assert from "node:assert/strict";
 import { after, before, test } from "node:test";
 import { accessProblems, launch, layoutProblems, openPage, settled, sizes, themes } from "./support/browser.mjs";
@@ -90,4 +90,40 @@ test("past nights stand beside their predictions, readable in every size and the
     }
   }
   assert.deepEqual(problems, []);
+});
+
+test("an evening's call is met by the morning's lows and feeds the stated doubt", async () => {
+  let own = await startHost("2026-11-25T16:00:00Z");
+  try {
+    await own.call("demo_load", {});
+    const evening = await openPage(browser, `${own.url}/#/today`);
+    await evening.page.getByRole("button", { name: "Look closer" }).click();
+    await evening.page.getByLabel("Low outdoors").fill("-9");
+    await evening.page.getByRole("button", { name: "Reckon this night" }).click();
+    await evening.page.getByText("−9 °C outdoors, as you typed").waitFor();
+    await evening.page.getByText("If more such nights follow").first().click();
+    const ahead = evening.page.getByRole("region", { name: "Nights ahead in figures" });
+    await ahead.locator("tbody tr").nth(6).waitFor();
+    const holds = (await ahead.locator("tbody td:nth-of-type(3)").allInnerTexts()).map((text) => Number.parseFloat(text));
+    assert.ok(holds[0] > holds[6], `the hold fades over seven such nights: ${holds}`);
+    await evening.close();
+
+    own = await own.restart("2026-11-26T07:30:00Z");
+    const morning = await openPage(browser, `${own.url}/#/today`);
+    await morning.page.getByRole("button", { name: "What came last night?" }).click();
+    const dialog = morning.page.getByRole("dialog", { name: "What came of the night?" });
+    await dialog.getByLabel("Low outdoors").fill("-11");
+    await dialog.getByLabel("greenhouse, north corner").fill("-4.2");
+    await dialog.getByRole("button", { name: "Keep these lows" }).click();
+    await morning.page.getByText("The night is on record.").waitFor();
+    await morning.close();
+
+    const { nights, doubt } = await own.call("night_record", { site_id: null, most: null });
+    assert.deepEqual([nights[0].night_of, nights[0].predicted_low_c, nights[0].outside_low_c], ["2026-11-25", -9, -11]);
+    const corner = nights[0].zones.find((zone) => zone.low_c === -4.2);
+    assert.ok(Number.isFinite(corner.model_error_k) && corner.predicted_low_c > corner.low_c - 6, JSON.stringify(corner));
+    assert.ok(doubt.length > 0);
+  } finally {
+    await own.stop();
+  }
 });

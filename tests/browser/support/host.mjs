@@ -14,9 +14,11 @@ function program() {
   return path;
 }
 
-/** A running gateway, on a day of its own so that the tests pass in every month: its address, a way to call commands beside the screens, and a way to end it. */
-export async function startHost(now = "2026-11-25T10:00:00Z") {
-  const data = mkdtempSync(join(tmpdir(), "hibernacle-browser-"));
+/**
+ * A running gateway, on a day of its own so that the tests pass in every month: its address, a way to call commands
+ * beside the screens, and ways to end it, with its data or until another day.
+ */
+export async function startHost(now = "2026-11-25T10:00:00Z", data = mkdtempSync(join(tmpdir(), "hibernacle-browser-"))) {
   const child = spawn(program(), ["--port", "0", "--ui", join(root, "ui/dist")], {
     env: { ...process.env, HIBERNACLE_DATA_DIR: data, HIBERNACLE_NOW: now },
     stdio: ["ignore", "pipe", "pipe"],
@@ -44,13 +46,18 @@ export async function startHost(now = "2026-11-25T10:00:00Z") {
       if (!response.ok) throw new Error(`${name}: ${reply.message}`);
       return reply;
     },
-    async stop() {
+    /** Ends it and starts it again on the same data at another time. */
+    async restart(at) {
+      await this.stop({ keep: true });
+      return startHost(at, data);
+    },
+    async stop({ keep = false } = {}) {
       const ended = new Promise((done) => child.on("exit", done));
       child.removeAllListeners("exit");
       child.once("exit", () => {});
       child.kill("SIGTERM");
       await Promise.race([ended, new Promise((done) => setTimeout(done, 3000).unref())]);
-      rmSync(data, { recursive: true, force: true });
+      if (!keep) rmSync(data, { recursive: true, force: true });
     },
   };
 }

@@ -84,8 +84,14 @@ export function formatNumber(value: number, decimals = 0, tag = locale): string 
 export function formatFigure(value: number, quantity: Quantity, units: Units, tag = locale): string {
   const { message, decimals } = scale(quantity, units);
   const shown = toShown(value, quantity, units);
-  const number = formatNumber(shown, decimals ?? worth(shown), tag);
+  const number = quantity === "percent" ? percentNumber(shown, tag) : formatNumber(shown, decimals ?? worth(shown), tag);
   return message ? t(message, { number }) : number;
+}
+
+/** Per cent without decimals; what is not quite never or always does not read like it. */
+function percentNumber(percent: number, tag: string): string {
+  const nearAnEnd = (percent > 0 && percent < 1) || (percent > 99 && percent < 100);
+  return nearAnEnd ? formatNumber(Math.min(Math.max(percent, 0.1), 99.9), 1, tag) : formatNumber(percent, 0, tag);
 }
 
 /** Decimals that a measured number deserves: two below 1, one below 100, none from there. */

@@ -23,6 +23,11 @@ describe("conversion", () => {
     expect(fromShown(1, "area", customary)).toBeCloseTo(0.09290304, 12);
   });
 
+  it("keeps what is not quite never or always apart from never and always", () => {
+    const shown = [0, 0.0002, 0.004, 0.26, 0.9993, 0.99996, 1].map((share) => formatFigure(share, "percent", metric, "en-GB"));
+    expect(shown).toEqual(["0%", "0.1%", "0.4%", "26%", "99.9%", "99.9%", "100%"]);
+  });
+
   it("shows wind as forecasts give it: a mile per hour is 0.44704 m/s (NIST Special Publication 811, appendix B)", () => {
     expect(fromShown(1, "speed", customary)).toBeCloseTo(0.44704, 12);
     expect(fromShown(3.6, "speed", metric)).toBeCloseTo(1, 12);

@@ -51,11 +51,12 @@ impl Wording {
         }
     }
 
-    /// A probability or share, 0 to 1, in per cent.
+    /// A probability or share, 0 to 1, in per cent; what is not quite never or always does not read like it.
     pub fn share(&self, share: f64) -> String {
         let percent = share * 100.0;
         let near_an_end = (percent > 0.0 && percent < 1.0) || (percent > 99.0 && percent < 100.0);
-        self.quantity("figure-share", &decimal(percent, usize::from(near_an_end)))
+        let shown = if near_an_end { percent.clamp(0.1, 99.9) } else { percent };
+        self.quantity("figure-share", &decimal(shown, usize::from(near_an_end)))
     }
 
     /// A volume given in litres.
