@@ -12,6 +12,10 @@ export type Today = {
  */
 date: string,
 /**
+ * The date on which the night to call begins: the night under way until the sun rises, then the coming one.
+ */
+night_of: string,
+/**
  * The season of these chores, for naming them in a change.
  */
 season: Season,

@@ -19,6 +19,8 @@ pub struct TodayRequest {
 pub struct Today {
     /// The day.
     pub date: NaiveDate,
+    /// The date on which the night to call begins: the night under way until the sun rises, then the coming one.
+    pub night_of: NaiveDate,
     /// The season of these chores, for naming them in a change.
     pub season: Season,
     /// Sunset; absent where the sun does not set that day.

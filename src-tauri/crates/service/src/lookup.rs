@@ -3,6 +3,7 @@
 use chrono::NaiveDate;
 use hibernacle_contract::ErrorCode;
 use hibernacle_engine::site::Site;
+use hibernacle_engine::sun;
 use hibernacle_store::{Reader, Writer};
 
 use crate::Context;
@@ -49,4 +50,16 @@ pub(crate) fn is_last_used(data: &Reader<'_>, site_id: &str) -> Result<bool, Pro
 /// Today at a site.
 pub(crate) fn today_at(context: &Context, site: &Site) -> Result<NaiveDate, Problem> {
     Ok(context.now_utc().with_timezone(&site.tz()?).date_naive())
+}
+
+/// The night to call at a site: the one that is under way until sunrise, then the one that begins this evening, by the
+/// date on which it begins.
+pub(crate) fn night_at(context: &Context, site: &Site) -> Result<NaiveDate, Problem> {
+    let today = today_at(context, site)?;
+    let sunrise_utc = sun::day(site.latitude_deg, site.longitude_deg, site.elevation_m, today)
+        .ok()
+        .and_then(|day| day.sunrise_utc);
+    // Where the sun does not rise there is no dawn to wait for: the night turns at midnight.
+    let is_under_way = sunrise_utc.is_some_and(|sunrise_utc| context.now_utc() < sunrise_utc);
+    Ok(if is_under_way { today.pred_opt().unwrap_or(today) } else { today })
 }

@@ -30,9 +30,9 @@ pub fn today(context: &Context, request: TodayRequest) -> Result<Today, Failure>
     if !is_noted {
         context.write(|data| lookup::note_use(data, &site.id))?;
     }
-    let date = match request.on {
-        Some(date) => date,
-        None => lookup::today_at(context, &site)?,
+    let (date, night_of) = match request.on {
+        Some(date) => (date, date),
+        None => (lookup::today_at(context, &site)?, lookup::night_at(context, &site)?),
     };
     within("on", date.year().into(), 1900.0, 2200.0, "choose a day of this or a neighbouring season")?;
     let start_year = Season::containing(date, site.hemisphere()).start_year;
@@ -43,6 +43,7 @@ pub fn today(context: &Context, request: TodayRequest) -> Result<Today, Failure>
     let is_free = groups.iter().all(|group| group.late.is_empty() && group.due.is_empty());
     Ok(Today {
         date,
+        night_of,
         season: planned.plan.season.clone(),
         sunset_utc: sun_day.sunset_utc,
         day_length_h: sun_day.day_length_h,

@@ -122,15 +122,15 @@ impl Garden {
             return Err(Problem::new(ErrorCode::Conflict, message));
         }
         let lead = chrono::Days::new(request.lead_days.unwrap_or_default().into());
-        let today = lookup::today_at(context, &site)?;
-        let night_of = today.checked_add_days(lead).ok_or_else(|| {
+        let tonight = lookup::night_at(context, &site)?;
+        let night_of = tonight.checked_add_days(lead).ok_or_else(|| {
             Problem::field("lead_days", "is too far ahead", "ask for a night within ten days")
         })?;
         let start_year = site.hemisphere().season_year(night_of);
         Ok(Self {
             climate: climate::usable(context, data, &site)?,
             marks: data.standing_marks(&site.id, start_year)?,
-            doubts: Doubts::read(data, &site.id, &records.shelters, &records.zones, today)?,
+            doubts: Doubts::read(data, &site.id, &records.shelters, &records.zones, tonight)?,
             records,
             night_of,
             site,

@@ -117,8 +117,8 @@ impl Known {
         if self.settings.source == ForecastSource::Off {
             return Ok(Vec::new());
         }
-        let today = lookup::today_at(context, &self.site)?;
-        Ok(nights::nights(self.site.tz()?, Place::from(&self.site), today, &self.kept.hours))
+        let tonight = lookup::night_at(context, &self.site)?;
+        Ok(nights::nights(self.site.tz()?, Place::from(&self.site), tonight, &self.kept.hours))
     }
 
     fn view(self, context: &Context) -> Result<ForecastView, Failure> {

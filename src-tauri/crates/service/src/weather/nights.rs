@@ -10,21 +10,28 @@ use hibernacle_engine::sun::Place;
 const SUNSET_DEG: f64 = -50.0 / 60.0;
 /// Hours before the second noon up to which a night must be told: its low comes around sunrise.
 const MUST_REACH_H: i64 = 3;
+/// Hour of the local clock before which what is left of a night still holds its low.
+const BEFORE_DAWN_H: u32 = 5;
 /// Most nights that are looked for.
 const MOST_NIGHTS: u64 = 16;
 
-/// The nights from a date on that a forecast tells whole, or from midnight at the latest for the first.
+/// The nights from one on that a forecast tells whole; of the first, which may be under way, the hours before dawn do.
 ///
 /// * `tz`, `place` — of the site
-/// * `today` — the date there
+/// * `tonight` — the date on which the first night begins there
 /// * `hours` — of the forecast, in order
 ///
 /// Low: the coldest hour from noon to noon. Clouds and wind: the mean of the hours with the sun down. Where a forecast
 /// steps by six hours, the coldest moment may fall between two of them.
-pub(super) fn nights(tz: Tz, place: Place, today: NaiveDate, hours: &[WeatherReport]) -> Vec<ForecastNight> {
+pub(super) fn nights(
+    tz: Tz,
+    place: Place,
+    tonight: NaiveDate,
+    hours: &[WeatherReport],
+) -> Vec<ForecastNight> {
     (0..MOST_NIGHTS)
         .filter_map(|lead| {
-            let night_of = today.checked_add_days(Days::new(lead))?;
+            let night_of = tonight.checked_add_days(Days::new(lead))?;
             night(tz, place, night_of, lead as u32, hours)
         })
         .collect()
@@ -40,7 +47,8 @@ fn night(
     let next = night_of.succ_opt()?;
     let (from, to) = (local(tz, night_of, 12)?, local(tz, next, 12)?);
     let (first, last) = (hours.first()?.at, hours.last()?.at);
-    if first > local(tz, next, 0)? || last < to - TimeDelta::hours(MUST_REACH_H) {
+    let must_begin = if lead_days == 0 { BEFORE_DAWN_H } else { 0 };
+    if first > local(tz, next, must_begin)? || last < to - TimeDelta::hours(MUST_REACH_H) {
         return None;
     }
     let within = |from: DateTime<Utc>, to: DateTime<Utc>| {
@@ -136,9 +144,11 @@ mod tests {
     fn a_night_that_has_begun_is_told_from_what_is_left() {
         let found = nights(VIENNA, PLACE, date("2026-11-25"), &hours("2026-11-25T22:00:00Z", 20, 1));
         assert_eq!((found.len(), found[0].low_c), (1, -4.0));
-        // Begun after midnight, it is yesterday's.
-        let late = nights(VIENNA, PLACE, date("2026-11-25"), &hours("2026-11-26T00:00:00Z", 20, 1));
-        assert!(late.is_empty(), "{late:?}");
+        // The night under way at two in the morning still has its low before it; at six it may be over.
+        let late = nights(VIENNA, PLACE, date("2026-11-25"), &hours("2026-11-26T01:00:00Z", 20, 1));
+        assert_eq!((late.len(), late[0].low_c), (1, -4.0));
+        let over = nights(VIENNA, PLACE, date("2026-11-25"), &hours("2026-11-26T05:00:00Z", 20, 1));
+        assert!(over.is_empty(), "{over:?}");
     }
 
     #[test]

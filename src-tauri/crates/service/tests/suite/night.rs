@@ -4,12 +4,14 @@ use hibernacle_contract::night::{
     Alternative, AlternativeKind, Cloud, ShelterNight, Sky, TonightCall, TonightRequest,
 };
 use hibernacle_contract::setup::DemoRequest;
+use hibernacle_contract::today::TodayRequest;
 use hibernacle_engine::season::{Caution, Figure};
 use hibernacle_engine::shelter::tonight::NightStep;
 use hibernacle_service::Context;
 use hibernacle_service::chores::chore_done;
 use hibernacle_service::night::tonight;
 use hibernacle_service::setup::{demo_load, planting_save, shelter_save, site_save, zone_save};
+use hibernacle_service::today::today;
 use hibernacle_test_support::{Garden, SimulatedClock, draft};
 
 use crate::refused;
@@ -36,6 +38,24 @@ fn larch_bank() -> Context {
     let context = Context::in_memory(SimulatedClock::at(WINTER)).unwrap();
     demo_load(&context, DemoRequest {}).unwrap();
     context
+}
+
+#[test]
+fn the_night_under_way_is_tonight_until_the_sun_rises() {
+    // Larch Bank: sunrise on 16 January 2027 at 06:47 UTC.
+    for (now, night_of) in [
+        ("2027-01-15T17:00:00Z", "2027-01-15"),
+        ("2027-01-16T01:30:00Z", "2027-01-15"),
+        ("2027-01-16T06:30:00Z", "2027-01-15"),
+        ("2027-01-16T07:00:00Z", "2027-01-16"),
+    ] {
+        let context = Context::in_memory(SimulatedClock::at(now)).unwrap();
+        demo_load(&context, DemoRequest {}).unwrap();
+        let call = tonight(&context, low(-9.0)).unwrap();
+        assert_eq!(call.outlook.night_of.to_string(), night_of, "at {now}");
+        let screen = today(&context, TodayRequest::default()).unwrap();
+        assert_eq!(screen.night_of, call.outlook.night_of, "at {now}");
+    }
 }
 
 #[test]
