@@ -66,6 +66,9 @@ pub(crate) enum Command {
     /// The climate record and its freeze dates.
     #[command(subcommand)]
     Climate(ClimateCommand),
+    /// Readings of thermometers: import of loggers’ files, and what is stored.
+    #[command(subcommand)]
+    Readings(ReadingsCommand),
     /// The calendar file.
     #[command(subcommand)]
     Calendar(CalendarCommand),
@@ -275,6 +278,125 @@ pub(crate) struct ImportArgs {
     /// Show °F, feet and US gallons at the new place.
     #[arg(long, requires = "new_site")]
     pub(crate) us_units: bool,
+}
+
+#[derive(Debug, Subcommand)]
+pub(crate) enum ReadingsCommand {
+    /// Takes in files of loggers, each whole or not at all; importing again adds nothing twice.
+    Import(ReadingsImportArgs),
+    /// Sensors with what is stored of them.
+    List,
+    /// Takes the last import back.
+    Undo {
+        /// Another import than the last, by its identifier in `readings list --json`.
+        #[arg(long, value_name = "ID")]
+        import: Option<String>,
+    },
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct ReadingsImportArgs {
+    /// The files.
+    #[arg(required = true)]
+    pub(crate) files: Vec<PathBuf>,
+    /// Shows what is understood; nothing is imported.
+    #[arg(long)]
+    pub(crate) preview: bool,
+    /// Unit of all temperatures.
+    #[arg(long, value_enum)]
+    pub(crate) unit: Option<LogUnitArg>,
+    /// What the logger’s clock shows: Europe/Vienna, UTC, or +01:00 for one that is never changed.
+    #[arg(long, value_name = "ZONE", allow_hyphen_values = true)]
+    pub(crate) zone: Option<String>,
+    /// Order of day, month and year.
+    #[arg(long, value_enum)]
+    pub(crate) order: Option<OrderArg>,
+    /// Mark between whole and part of numbers.
+    #[arg(long, value_enum)]
+    pub(crate) decimal: Option<DecimalArg>,
+    /// What stands between cells.
+    #[arg(long, value_enum)]
+    pub(crate) delimiter: Option<DelimiterArg>,
+    /// How the characters are written.
+    #[arg(long, value_enum)]
+    pub(crate) encoding: Option<EncodingArg>,
+    /// Line with the headings.
+    #[arg(long, value_name = "LINE")]
+    pub(crate) header_line: Option<u32>,
+    /// Name of the sensor where the file does not give one.
+    #[arg(long, value_name = "NAME")]
+    pub(crate) sensor: Option<String>,
+    /// Where a sensor of the file belongs: `NAME=SENSOR` or `NAME=ZONE`. May be repeated.
+    #[arg(long, value_name = "NAME=PLACE")]
+    pub(crate) at: Vec<String>,
+    /// A sensor of the file that hangs outdoors. May be repeated.
+    #[arg(long, value_name = "NAME")]
+    pub(crate) outdoors: Vec<String>,
+    /// A sensor of the file that is not wanted. May be repeated.
+    #[arg(long, value_name = "NAME")]
+    pub(crate) skip: Vec<String>,
+    /// What a column holds: `COLUMN=temperature`, `humidity`, `power` or `none`. May be repeated.
+    #[arg(long, value_name = "COLUMN=WHAT")]
+    pub(crate) column: Vec<String>,
+}
+
+/// Units of temperatures.
+#[derive(Debug, Clone, Copy, clap::ValueEnum)]
+pub(crate) enum LogUnitArg {
+    /// Degrees Celsius.
+    C,
+    /// Degrees Fahrenheit.
+    F,
+    /// Kelvin.
+    K,
+}
+
+/// Orders of dates.
+#[derive(Debug, Clone, Copy, clap::ValueEnum)]
+pub(crate) enum OrderArg {
+    /// Day, month, year.
+    Dmy,
+    /// Month, day, year.
+    Mdy,
+    /// Year, month, day.
+    Ymd,
+}
+
+/// Decimal marks.
+#[derive(Debug, Clone, Copy, clap::ValueEnum)]
+pub(crate) enum DecimalArg {
+    /// 12.5
+    Point,
+    /// 12,5
+    Comma,
+}
+
+/// Marks between cells.
+#[derive(Debug, Clone, Copy, clap::ValueEnum)]
+pub(crate) enum DelimiterArg {
+    /// ,
+    Comma,
+    /// ;
+    Semicolon,
+    /// Tabs.
+    Tab,
+    /// |
+    Bar,
+    /// Blanks.
+    Blanks,
+}
+
+/// Encodings.
+#[derive(Debug, Clone, Copy, clap::ValueEnum)]
+pub(crate) enum EncodingArg {
+    /// UTF-8.
+    Utf8,
+    /// UTF-16, least significant byte first.
+    Utf16Le,
+    /// UTF-16, most significant byte first.
+    Utf16Be,
+    /// Windows-1252, of which Latin-1 is a part.
+    Windows1252,
 }
 
 #[derive(Debug, Subcommand)]

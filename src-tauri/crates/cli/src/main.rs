@@ -16,6 +16,8 @@ mod import;
 mod layout;
 mod names;
 mod night_result;
+mod readings;
+mod readings_text;
 mod season;
 mod serve;
 mod session;
@@ -57,6 +59,7 @@ fn run(arguments: &Arguments) -> Result<(), Failure> {
         Command::Winter(asked) => winter::winter(&session, asked),
         Command::Climate(ClimateCommand::Import(asked)) => import::import(&session, asked),
         Command::Climate(ClimateCommand::Freeze { threshold }) => climate::freeze(&session, threshold),
+        Command::Readings(asked) => readings::readings(&session, asked),
         Command::Calendar(CalendarCommand::Export { out, hour, alarm, year }) => {
             calendar::export(&session, out.as_deref(), *hour, *alarm, *year)
         }

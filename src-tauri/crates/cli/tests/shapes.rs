@@ -86,6 +86,13 @@ fn replies_keep_their_shape() {
     pinned("forecast", &desk.json(&["forecast"]));
     pinned("night-result", &desk.json(&["night-result", "--outside", "-3", "--zone", "north corner=-1"]));
     pinned("night-result-list", &desk.json(&["night-result"]));
+    let log = "time;Outdoor °C;Outdoor %\n2025-11-17 10:00;3,5;80\n2025-11-17 10:10;warm;81\n2025-11-17 10:20;3,7;81\n";
+    let log = desk.file("log.csv", log);
+    pinned("readings-import", &desk.json(&["readings", "import", &log]));
+    pinned("readings-list", &desk.json(&["readings", "list"]));
+    pinned("readings-undo", &desk.json(&["readings", "undo"]));
+    let open = desk.file("open.csv", "time,probe °C\n03/02/2025 10:00,1.5\n05/02/2025 10:00,60\n");
+    pinned("readings-preview", &desk.json(&["readings", "import", "--preview", &open]));
     let file = desk.file("station.csv", &support::station(2010..=2025));
     pinned("climate-import", &desk.json(&["climate", "import", &file]));
 }

@@ -606,3 +606,37 @@ placement-no-shield = “{ $heater }” has no shield: put a sheet that cannot b
 placement-sensor-in-blast = “{ $sensor }” hangs where “{ $heater }” warms it directly, so the thermostat would turn off while the plants freeze: hang it at the coldest plants.
 placement-coldest-unwatched = The nearest sensor hangs { $distance } from the spot that is likely the coldest: hang one there.
 placement-coldest-without-sensor = No sensor hangs in this shelter: hang one at the spot that is likely the coldest.
+
+## Loggers’ files
+
+quantity-temp-c = temperature
+quantity-humidity-share = humidity
+quantity-power-w = power
+log-unit-celsius = °C
+log-unit-fahrenheit = °F
+log-unit-kelvin = K
+date-order-day-month-year = day, month, year
+date-order-month-day-year = month, day, year
+date-order-year-month-day = year, month, day
+delimiter-comma = commas
+delimiter-semicolon = semicolons
+delimiter-tab = tabs
+delimiter-bar = bars
+delimiter-blanks = blanks
+decimal-mark-point = decimal point
+decimal-mark-comma = decimal comma
+text-encoding-utf8 = UTF-8
+text-encoding-utf16-le = UTF-16 (LE)
+text-encoding-utf16-be = UTF-16 (BE)
+text-encoding-windows1252 = Windows-1252
+known-from-asked = as you said
+known-from-file = as the file says
+known-from-values = as its values tell
+known-from-site = as at your place
+reject-reason-short = rows without a time
+reject-reason-cut-off = rows cut off
+reject-reason-no-time = no date and time
+reject-reason-no-such-day = days that do not exist
+reject-reason-future = in the future
+reject-reason-clock-not-set = clock not set
+reject-reason-no-number = no number

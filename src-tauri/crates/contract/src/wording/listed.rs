@@ -2,6 +2,9 @@
 
 use hibernacle_engine::climate::RecordSource;
 use hibernacle_engine::plant::{Evidence, Habit, MoveInPass, WaterClass};
+use hibernacle_engine::readings::{
+    DateOrder, DecimalMark, Delimiter, KnownFrom, LogUnit, Quantity, RejectReason, TextEncoding,
+};
 use hibernacle_engine::season::{BandKind, Caution, Event, Phase, Stage, TargetKind, Trend, Weather};
 use hibernacle_engine::shelter::tonight::NightStep;
 use hibernacle_engine::shelter::{Light, Part, ShelterKind};
@@ -50,6 +53,14 @@ macro_rules! lists {
 }
 
 lists! {
+    Quantity => "quantity",
+    LogUnit => "log-unit",
+    DateOrder => "date-order",
+    Delimiter => "delimiter",
+    DecimalMark => "decimal-mark",
+    TextEncoding => "text-encoding",
+    KnownFrom => "known-from",
+    RejectReason => "reject-reason",
     Phase => "phase",
     Weather => "weather",
     Caution => "caution",
