@@ -71,8 +71,10 @@ impl Garden {
                 Planting { id: planting.label.clone(), ..planting }
             })
             .collect();
-        // What its grower did so far does not bear on the dates.
-        file.remove("history");
+        // What its grower did so far, pays and measures does not bear on the dates.
+        for part in ["history", "price", "sensor"] {
+            file.remove(part);
+        }
         assert!(file.is_empty(), "unknown parts: {:?}", file.keys().collect::<Vec<_>>());
         let climate = Climate::from_typed(&typed, Hemisphere::Northern).expect("averages that fit");
         Self { site, climate, shelters, zones, plantings }
