@@ -117,7 +117,9 @@ test("each state of a service says how fresh it is and whose it is", async () =>
         reply = state;
         let go;
         answer = new Promise((done) => (go = done));
+        // Another place in between, drawn, so that the page is made anew.
         await page.goto(`${host.url}/#/today`);
+        await page.locator("section.night").waitFor();
         await page.goto(`${host.url}/#/set-up/forecast`);
         const card = page.getByRole("region", { name: "The forecast in use" });
         await card.getByText("fetching", { exact: true }).waitFor();

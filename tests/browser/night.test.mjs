@@ -32,8 +32,11 @@ const shelterOf = (page, name) => page.locator(".shelters > details").filter({ h
 
 const plain = (text) => text.replace(/\u00a0/g, " ");
 
-/** A share as the screens round it; the two ends are told in words. */
-const percent = (share) => (share > 0 && share < 0.01 ? "under 1%" : share < 1 && share > 0.99 ? "over 99%" : `${Math.round(share * 100)}%`);
+/** A share as the screens round it: what is not quite never or always keeps a decimal. */
+const percent = (share) => {
+  const near = (share > 0 && share < 0.01) || (share < 1 && share > 0.99);
+  return near ? `${Math.round(Math.min(Math.max(share, 0.001), 0.999) * 1000) / 10}%` : `${Math.round(share * 100)}%`;
+};
 
 test("a typed low gives the call of every shelter with the figures of the reckoning", async () => {
   const call = await ask(-9);
