@@ -73,7 +73,7 @@ test("every place opens on the demo season", async () => {
     await window.until(
       `${place} is shown`,
       `return document.querySelector("nav a[aria-current]")?.innerText.trim() === arguments[0]
-        && document.querySelector("main h1") && !document.querySelector("main [role=status]")`,
+        && document.querySelector("main h1") && !document.querySelector("main .loading")`,
       place,
     );
     await window.picture(join(pictures, `${index + 1}-${place.toLowerCase()}.png`));
