@@ -1073,7 +1073,6 @@ heat-path-facing = { $part } facing { $wind }
 heat-as-table = Read as a table
 heat-bars-unseen = The picture of bars says the same as the table.
 heat-table = Heat loss by part
-heat-table-scroll = Table of the heat loss; it scrolls sideways
 heat-table-path = Part
 heat-table-size = Size
 heat-table-bare = Loss bare
