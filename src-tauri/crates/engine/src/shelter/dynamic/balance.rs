@@ -29,6 +29,8 @@ pub(super) struct SkinState {
     film_w_per_m2_k: f64,
     water_kg_per_m2: f64,
     latent_w: f64,
+    /// Humidity ratio of air saturated at the inner surface.
+    saturated: f64,
 }
 
 /// Moisture and skins of a house through time.
@@ -70,6 +72,7 @@ impl Balance {
             film_w_per_m2_k: 2.0,
             water_kg_per_m2: 0.0,
             latent_w: 0.0,
+            saturated: 0.0,
         };
         Self {
             skins: vec![skin; house.skins.len()],
@@ -318,7 +321,8 @@ impl Balance {
         outdoors: &Outdoors,
         air_kg_per_s: f64,
     ) {
-        let saturated = |c: f64| air::humidity_ratio(air::saturation_pa(c), self.pressure_pa);
+        let pressure_pa = self.pressure_pa;
+        let saturated = |c: f64| air::humidity_ratio(air::saturation_pa(c), pressure_pa);
         let floor_film = still_air_w_per_m2_k(0.0, inside.floor_c - inside.air_c);
         let floor_kg_per_s = floor_film / AIR_J_PER_KG_K * house.floor_visible_m2 * FLOOR_WETNESS;
         let leaves_kg_per_s = self.leaves_w / EVAPORATION_J_PER_KG;
@@ -328,8 +332,9 @@ impl Balance {
             + floor_kg_per_s * floor_ratio
             + self.flame_kg_per_s
             + leaves_kg_per_s;
-        for (skin, state) in house.skins.iter().zip(&self.skins) {
+        for (skin, state) in house.skins.iter().zip(&mut self.skins) {
             let ratio = saturated(state.inner_c);
+            state.saturated = ratio;
             if self.humidity_ratio > ratio || state.water_kg_per_m2 > 0.0 {
                 let kg_per_s = state.film_w_per_m2_k / AIR_J_PER_KG_K * skin.area_m2;
                 to += kg_per_s;
@@ -346,7 +351,7 @@ impl Balance {
         self.floor_latent_w = -floor_kg_per_s * (floor_ratio - mean) * EVAPORATION_J_PER_KG;
         for (skin, state) in house.skins.iter().zip(&mut self.skins) {
             let rate = state.film_w_per_m2_k / AIR_J_PER_KG_K;
-            let settling = rate * (mean - saturated(state.inner_c)) * 3600.0;
+            let settling = rate * (mean - state.saturated) * 3600.0;
             let gained = settling.max(-state.water_kg_per_m2);
             state.water_kg_per_m2 = (state.water_kg_per_m2 + gained).min(RUNS_OFF_KG_PER_M2);
             state.latent_w = gained / 3600.0 * skin.area_m2 * heat_of(state.inner_c);

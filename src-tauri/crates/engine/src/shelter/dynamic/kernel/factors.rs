@@ -19,6 +19,8 @@ impl<const L: usize> Nodes<L> {
 pub(super) struct Factors<const L: usize> {
     /// `M` of every node.
     pub(super) m: Nodes<L>,
+    /// Side bodies that take part.
+    sides: usize,
     inv: [Lanes<L>; BODIES],
     chain_w: [Lanes<L>; LAYERS - 1],
     side_w: [Lanes<L>; SIDES],
@@ -36,6 +38,7 @@ impl<const L: usize> Factors<L> {
     pub(super) fn new() -> Self {
         Self {
             m: Nodes::ZERO,
+            sides: SIDES,
             inv: [[0.0; L]; BODIES],
             chain_w: [[0.0; L]; LAYERS - 1],
             side_w: [[0.0; L]; SIDES],
@@ -47,6 +50,11 @@ impl<const L: usize> Factors<L> {
             inv_core: 0.0,
             per_watt: Nodes::ZERO,
         }
+    }
+
+    /// Bodies that take part: those after them keep their temperature and are left out of every sum.
+    pub(super) fn bodies(&self) -> usize {
+        FIRST_SIDE + self.sides
     }
 
     /// Eliminates the matrix for given slopes of the enthalpy curves.
@@ -62,6 +70,7 @@ impl<const L: usize> Factors<L> {
         let scale = 1.0 / (GAMMA * step_s);
         let vent = if venting { 1.0 } else { 0.0 };
         let mut below = [0.0; L];
+        self.sides = links.sides();
         for l in 0..L {
             self.m.air[l] = air_j_per_k[l] * scale;
         }
@@ -99,7 +108,7 @@ impl<const L: usize> Factors<L> {
             let mut air = self.m.air[l] + links.out_air[l] + vent * links.vent[l] + links.mix[l];
             air += links.air_pots[l] + air_surface - air_surface * self.surface_to_air[l];
             air -= self.air_pots[l] * self.pots_to_air[l];
-            for k in 0..SIDES {
+            for k in 0..self.sides {
                 let (side, to_air) = (FIRST_SIDE + k, links.air_sides[k][l]);
                 self.inv[side][l] = 1.0 / (self.m.body[side][l] + links.out_bodies[side][l] + to_air);
                 self.side_w[k][l] = to_air * self.inv[side][l];
@@ -129,7 +138,7 @@ impl<const L: usize> Factors<L> {
             r[POTS][l] += self.surface_to_pots[l] * r[SURFACE][l];
             air[l] += self.surface_to_air[l] * r[SURFACE][l] + self.pots_to_air[l] * r[POTS][l];
         }
-        for k in 0..SIDES {
+        for k in 0..self.sides {
             for l in 0..L {
                 air[l] += self.side_w[k][l] * r[FIRST_SIDE + k][l];
             }
@@ -152,7 +161,7 @@ impl<const L: usize> Factors<L> {
                 r[SURFACE + i][l] = (r[SURFACE + i][l] + above) * self.inv[SURFACE + i][l];
             }
         }
-        for k in 0..SIDES {
+        for k in 0..self.sides {
             for l in 0..L {
                 let side = FIRST_SIDE + k;
                 r[side][l] = (r[side][l] + links.air_sides[k][l] * air[l]) * self.inv[side][l];
@@ -180,7 +189,7 @@ impl<const L: usize> Factors<L> {
             for l in 0..L {
                 nodes.air[l] += heat_w * self.per_watt.air[l];
             }
-            for b in 0..BODIES {
+            for b in 0..self.bodies() {
                 for l in 0..L {
                     nodes.body[b][l] += heat_w * self.per_watt.body[b][l];
                 }

@@ -1,6 +1,6 @@
 //! What drives the network: coefficients, sources and controls.
 
-use super::{BODIES, LAYERS, Lanes, SIDES};
+use super::{BODIES, FIRST_SIDE, LAYERS, Lanes, SIDES};
 
 /// Heat that enters the nodes from outside the network, per kelvin-free term, in W.
 #[derive(Debug, Clone, Copy)]
@@ -46,6 +46,19 @@ pub struct Links<const L: usize> {
     pub start: Sources<L>,
     /// Sources at the end of the hour.
     pub end: Sources<L>,
+}
+
+impl<const L: usize> Links<L> {
+    /// Side bodies up to the last that anything reaches; the temperatures of those after it stand still.
+    pub(super) fn sides(&self) -> usize {
+        let reached = |side: &usize| {
+            let body = FIRST_SIDE + side;
+            [&self.air_sides[*side], &self.out_bodies[body], &self.start.body_w[body], &self.end.body_w[body]]
+                .iter()
+                .any(|lanes| lanes.iter().any(|value| *value != 0.0))
+        };
+        (0..SIDES).rev().find(reached).map_or(0, |last| last + 1)
+    }
 }
 
 impl<const L: usize> Default for Links<L> {

@@ -227,17 +227,18 @@ impl<const L: usize> Network<L> {
             self.is_eliminated = true;
         }
         let ratio = (1.0 - GAMMA) / GAMMA;
+        let bodies = self.factors.bodies();
         let mut outside = 0.0;
 
         let mut first = Nodes { air: self.air_c, body: self.body_c };
         let source_1 = self.load(step, 0, &self.factors, &mut first);
         let heat_1 = self.factors.solve_heated(step.links, &mut first, step.thermostat, self.heating);
 
-        let mut second = Nodes::ZERO;
+        let mut second = Nodes { air: self.air_c, body: self.body_c };
         for l in 0..L {
             second.air[l] = self.air_c[l] + ratio * (first.air[l] - self.air_c[l]);
         }
-        for b in 0..BODIES {
+        for b in 0..bodies {
             for l in 0..L {
                 let start_c = self.body_c[b][l];
                 second.body[b][l] = start_c + ratio * (first.body[b][l] - start_c);
@@ -247,7 +248,7 @@ impl<const L: usize> Network<L> {
         }
         let source_2 = self.load(step, 1, &self.factors, &mut second);
         let heat_2 = self.factors.solve_heated(step.links, &mut second, step.thermostat, self.heating);
-        for b in 0..BODIES {
+        for b in 0..bodies {
             for l in 0..L {
                 outside = greater(outside, self.off_branch_k(b, l, second.body[b][l]));
             }
@@ -333,14 +334,14 @@ impl<const L: usize> Network<L> {
             );
             let mut solved = at;
             source_w = self.load(step, stage, &factors, &mut solved);
-            for b in 0..BODIES {
+            for b in 0..factors.bodies() {
                 for l in 0..L {
                     solved.body[b][l] += (base_heat[b][l] - heat[b][l]) / (GAMMA * step.seconds);
                 }
             }
             heater_w = factors.solve_heated(step.links, &mut solved, step.thermostat, self.heating);
             let mut worst = 0.0;
-            for b in 0..BODIES {
+            for b in 0..factors.bodies() {
                 for l in 0..L {
                     heat[b][l] += slope[b][l] * (solved.body[b][l] - at.body[b][l]);
                     worst = greater(worst, (self.curves[b][l].temp_c(heat[b][l]) - solved.body[b][l]).abs());
@@ -366,7 +367,7 @@ impl<const L: usize> Network<L> {
             nodes.air[l] = factors.m.air[l] * nodes.air[l] + source;
             sources[l] += source;
         }
-        for b in 0..BODIES {
+        for b in 0..factors.bodies() {
             for l in 0..L {
                 let source = start.body_w[b][l] + time * (end.body_w[b][l] - start.body_w[b][l]);
                 nodes.body[b][l] = factors.m.body[b][l] * nodes.body[b][l] + source;
@@ -383,7 +384,7 @@ impl<const L: usize> Network<L> {
         for l in 0..L {
             watts[l] = (links.out_air[l] + vent * links.vent[l]) * nodes.air[l];
         }
-        for b in 0..BODIES {
+        for b in 0..self.factors.bodies() {
             for l in 0..L {
                 watts[l] += links.out_bodies[b][l] * nodes.body[b][l];
             }
