@@ -1,7 +1,5 @@
 //! The winter's bill, run as a real process.
 
-#![expect(clippy::unwrap_used, reason = "a test")]
-
 mod support;
 
 use std::fmt::Write as _;

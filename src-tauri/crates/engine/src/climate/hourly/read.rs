@@ -147,8 +147,11 @@ const CLOUD_UNITS: Units =
     &[(&["pct", "percent"], 0.01), (&["share", "fraction"], 1.0), (&["okta", "oktas"], 0.125)];
 const SUN_UNITS: Units = &[(&["w_per_m2", "w_m2", "wm2"], 1.0)];
 
+/// What a column holds, with the factor and offset to the report's unit or the names that would tell its unit.
+type Meaning = (Quantity, Result<(f64, f64), &'static str>);
+
 /// What a column holds and in which unit, by its normal name; `None` for one that is not needed.
-fn meaning(name: &str) -> Option<(Quantity, Result<(f64, f64), &'static str>)> {
+fn meaning(name: &str) -> Option<Meaning> {
     let starts =
         |words: &[&str]| words.iter().any(|word| name == *word || name.starts_with(&format!("{word}_")));
     let unit = |units: Units, expected| {
