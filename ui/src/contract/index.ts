@@ -61,6 +61,7 @@ export type * from "./Fuel";
 export type * from "./FuelUse";
 export type * from "./Gauge";
 export type * from "./Glazing";
+export type * from "./Hangs";
 export type * from "./Habit";
 export type * from "./HeatLossRequest";
 export type * from "./HeatLossView";

@@ -5,7 +5,7 @@ use ts_rs::TS;
 
 use super::build::{Beyond, CoverOn, Part, Sheet, ShelterBuild};
 use super::geometry::{self, Space};
-use super::{Materials, Shelter};
+use super::{Cover, Materials, Shelter};
 use crate::air::{WindShelter, leakage_area_cm2};
 use crate::field::FieldError;
 use crate::sun::irradiance::Facing;
@@ -77,7 +77,8 @@ impl Envelope {
     /// * `materials` — catalogue
     /// * `covers` — layers that are on; the record's own are in [`ShelterBuild::covers`]
     ///
-    /// Covers lie outside one another in the order given and apply to parts that face outdoors.
+    /// Covers apply to parts that face outdoors. They lie over one another as they hang in the catalogue, those that
+    /// hang alike by their keys, in whatever order they are given.
     ///
     /// # Errors
     /// A field of the build that cannot be used.
@@ -88,6 +89,7 @@ impl Envelope {
         covers: &[CoverOn],
     ) -> Result<Self, FieldError> {
         build.check(shelter, materials)?;
+        let covers = from_inside_out(covers, materials)?;
         let space = geometry::space(shelter, build);
         let mut elements = Vec::new();
         let (mut rate_by_area, mut outer_m2) = (0.0, 0.0);
@@ -95,8 +97,9 @@ impl Envelope {
             let (mut element, air_changes) = bare(&piece, materials)?;
             let mut leakage = 1.0;
             if element.beyond == Beyond::Outdoors {
-                for cover in covers.iter().filter(|c| c.parts.is_empty() || c.parts.contains(&piece.part)) {
-                    leakage *= put_on(&mut element, cover, materials)?;
+                let on_it = |on: &CoverOn| on.parts.is_empty() || on.parts.contains(&piece.part);
+                for (cover, _) in covers.iter().filter(|(_, on)| on_it(on)) {
+                    leakage *= put_on(&mut element, cover);
                 }
                 rate_by_area += element.area_m2 * air_changes * leakage;
                 outer_m2 += element.area_m2;
@@ -183,9 +186,22 @@ fn bare(piece: &geometry::Element, materials: &Materials) -> Result<(EnvelopeEle
     }
 }
 
-/// Adds a layer outside; returns its factor on leakage.
-fn put_on(element: &mut EnvelopeElement, on: &CoverOn, materials: &Materials) -> Result<f64, FieldError> {
-    let cover = materials.covers.get(&on.key).ok_or_else(|| unknown("covers", &on.key))?;
+/// Covers with their rows in the catalogue, the innermost first.
+fn from_inside_out<'a>(
+    covers: &'a [CoverOn],
+    materials: &'a Materials,
+) -> Result<Vec<(&'a Cover, &'a CoverOn)>, FieldError> {
+    let row = |on: &'a CoverOn| match materials.covers.get(&on.key) {
+        Some(cover) => Ok((cover, on)),
+        None => Err(unknown("covers", &on.key)),
+    };
+    let mut rows = covers.iter().map(row).collect::<Result<Vec<_>, _>>()?;
+    rows.sort_by_key(|(cover, _)| (cover.hangs, &cover.key));
+    Ok(rows)
+}
+
+/// Adds a layer outside those that are on; returns its factor on leakage.
+fn put_on(element: &mut EnvelopeElement, cover: &Cover) -> f64 {
     let gap = if cover.has_gap { gap_resistance(element.facing.tilt_deg) * cover.gap_tightness } else { 0.0 };
     let added = cover.resistance_m2_k_per_w + gap;
     element.resistance_m2_k_per_w += added;
@@ -194,5 +210,5 @@ fn put_on(element: &mut EnvelopeElement, on: &CoverOn, materials: &Materials) ->
     element.solar_absorptance = cover.solar_absorptance;
     element.outer_emissivity = cover.long_wave_emissivity;
     element.long_wave_transmittance *= cover.long_wave_transmittance;
-    Ok(cover.leakage_factor)
+    cover.leakage_factor
 }

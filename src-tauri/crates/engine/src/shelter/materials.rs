@@ -63,6 +63,18 @@ pub struct Wall {
     pub source: String,
 }
 
+/// Where a cover hangs, from the plants outwards.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, TS)]
+#[serde(rename_all = "snake_case")]
+pub enum Hangs {
+    /// Under the sheet.
+    Inside,
+    /// Outside, on the sheet.
+    Outside,
+    /// Over everything else.
+    Outermost,
+}
+
 /// A layer put on for winter.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]
 #[serde(deny_unknown_fields)]
@@ -71,6 +83,8 @@ pub struct Cover {
     pub key: String,
     /// Trade name, without brands.
     pub name: String,
+    /// Where it hangs.
+    pub hangs: Hangs,
     /// Resistance of the layer alone in m² K/W.
     pub resistance_m2_k_per_w: f64,
     /// Whether it hangs clear of the sheet with an air gap.

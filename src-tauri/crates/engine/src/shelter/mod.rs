@@ -24,7 +24,7 @@ pub use build::{Beyond, CoverOn, Form, Opening, Part, RoomSides, Sheet, ShelterB
 pub use envelope::{Envelope, EnvelopeElement};
 pub use equipment::{EnergyPrice, Heater, Outline, Sensor, Spot};
 pub use ground::GroundWave;
-pub use materials::{Cover, FILMS_M2_K_PER_W, Glazing, HeaterKind, Materials, Wall};
+pub use materials::{Cover, FILMS_M2_K_PER_W, Glazing, Hangs, HeaterKind, Materials, Wall};
 pub use media::{Enthalpy, Medium};
 pub use records::{Light, Shelter, ShelterKind, Zone};
 pub use surroundings::{KnownFrom, Surroundings};

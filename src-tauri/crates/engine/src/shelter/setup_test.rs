@@ -1,5 +1,5 @@
 use super::*;
-use crate::shelter::{Light, ShelterKind};
+use crate::shelter::{Beyond, Light, ShelterKind};
 use crate::site::Hemisphere;
 
 const PLACE: Place = Place { latitude_deg: 47.7, longitude_deg: 15.0, elevation_m: 470.0 };
@@ -139,4 +139,26 @@ fn a_heater_in_another_shelter_is_refused() {
     let records = ShelterRecords { zones: &crowd, heater: None, ..records };
     let error = scenario(PLACE, &records, &materials, ground(), CoversUsed::Bare).unwrap_err().to_string();
     assert!(error.contains("merge zones"), "{error}");
+}
+
+#[test]
+fn covers_hang_where_they_hang_in_whatever_order_they_are_entered() {
+    let materials = Materials::built_in().unwrap();
+    let shelter = shelter();
+    let build = ShelterBuild::usual(&shelter);
+    let under = |keys: &[&str]| {
+        let on = |key: &&str| CoverOn { key: (*key).to_owned(), parts: Vec::new(), from: None, to: None };
+        Envelope::of(&shelter, &build, &materials, &keys.iter().map(on).collect::<Vec<_>>()).unwrap()
+    };
+    let inside_out = under(&["bubble-film", "film-second", "foam-board", "tarp-dark"]);
+    assert_eq!(under(&["tarp-dark", "foam-board", "film-second", "bubble-film"]), inside_out);
+    assert_eq!(under(&["foam-board", "tarp-dark", "bubble-film", "film-second"]), inside_out);
+    // What the sky sees is the tarp, not the film under the glass.
+    let tarp = &materials.covers["tarp-dark"];
+    for element in inside_out.elements.iter().filter(|element| element.beyond == Beyond::Outdoors) {
+        assert_eq!(
+            (element.outer_emissivity, element.solar_absorptance),
+            (tarp.long_wave_emissivity, tarp.solar_absorptance)
+        );
+    }
 }
