@@ -521,6 +521,7 @@ winter-daily-weather = The climate tells lows and highs alone: hours between the
 winter-span-north = A winter is reckoned from October to April.
 winter-span-south = A winter is reckoned from April to October.
 winter-put-together = The file holds one calendar year: its last months are put before its first ones to make one winter of { $year }.
+winter-odd-warmest-hour = In this file it is warmest at { $hour } by the sun of your place, not early in the afternoon: check that its times are in UTC or carry their offset, and that its station lies near you. Until then its sun and its cold do not fit together.
 winter-left-out = { $winters ->
     [one] One winter is left out because too many of its days are missing
    *[other] { $winters } winters are left out because too many of their days are missing

@@ -236,6 +236,7 @@ pub const SHELTER_MESSAGES: &[(&str, &[&str])] = &[
     ("winter-span-north", &[]),
     ("winter-span-south", &[]),
     ("winter-put-together", &["year"]),
+    ("winter-odd-warmest-hour", &["hour"]),
     ("winter-left-out", &["winters"]),
     ("winter-scraps-left-out", &["winters"]),
     ("winter-highs-assumed", &[]),

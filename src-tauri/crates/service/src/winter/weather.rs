@@ -1,6 +1,6 @@
 //! The winters to run: of a file, of the climate's record, or drawn from typed averages.
 
-use chrono::NaiveDate;
+use chrono::{NaiveDate, Timelike};
 use hibernacle_contract::winter::WeatherFile;
 use hibernacle_contract::{ErrorCode, Failure};
 use hibernacle_engine::climate::DailyTemps;
@@ -18,6 +18,9 @@ use crate::problem::Problem;
 
 /// Winters of typed averages that are run where nobody says how many.
 const USUAL_DRAWN: usize = 30;
+/// Hours by the mean sun from and to which the warmest of a usual winter day lies, with an hour or two to spare.
+const EARLIEST_WARMEST_H: usize = 11;
+const LATEST_WARMEST_H: usize = 17;
 
 /// One winter to run.
 pub(super) struct Winter {
@@ -133,6 +136,7 @@ impl Winters {
         if found.left_out > 0 {
             reasons.push(counted("winter-scraps-left-out", found.left_out as usize));
         }
+        reasons.extend(odd_warmest_hour(&winters, place));
         reasons.extend(doubts(&problems));
         Ok(Self { winters, reasons })
     }
@@ -166,6 +170,26 @@ fn file_basis(file: &WeatherFile, winters: &[Winter]) -> Reason {
         .with("first", Figure::Date(first))
         .with("last", Figure::Date(last))
         .with("days", Figure::Days((hours as f64 / 24.0).round() as i32))
+}
+
+/// The hour by the mean sun in which the weather is warmest, where that is no hour of the afternoon: then its times are
+/// read in a wrong zone, or its station lies far to the east or west.
+fn odd_warmest_hour(winters: &[Winter], place: Place) -> Option<Reason> {
+    let ahead = chrono::Duration::seconds((place.longitude_deg * 240.0) as i64);
+    let mut sums = [(0.0, 0_u32); 24];
+    for winter in winters {
+        let Weather::Hours(series) = &winter.weather else { continue };
+        for (index, hour) in series.hours.iter().enumerate() {
+            let at = series.start + chrono::Duration::hours(index as i64) + ahead;
+            let sum = &mut sums[at.hour() as usize];
+            *sum = (sum.0 + hour.temp_c, sum.1 + 1);
+        }
+    }
+    let mean_c = |hour: usize| sums[hour].0 / f64::from(sums[hour].1.max(1));
+    let warmest = (0..24).max_by(|a, b| mean_c(*a).total_cmp(&mean_c(*b)))?;
+    let is_usual = (EARLIEST_WARMEST_H..=LATEST_WARMEST_H).contains(&warmest);
+    let hour = Figure::Text(format!("{warmest}:00"));
+    (!is_usual).then(|| Reason::new("winter-odd-warmest-hour").with("hour", hour))
 }
 
 /// What was filled, estimated or left out in hourly weather.
