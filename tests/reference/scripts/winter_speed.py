@@ -18,8 +18,8 @@ On 2026-11-25, two cores of an AMD EPYC in a virtual machine under other load, r
                            480   ms  LSODA restarted each hour, rtol 3e-5, error just above ours, 204 times
 
 The exponential is scaled by a norm that counts the row of the time, so that it is halved some eight times more than it
-must be: exact stepping could be up to twice as quick, which the ratio of 11.8 does not yet allow for. Where conductances
-never change, it needs two matrices for the whole winter and is the quicker way.
+must be: exact stepping could be up to twice as quick, which the ratio of 11.8 does not yet allow for.
+Where conductances never change, it needs two matrices for the whole winter and is the quicker way.
 """
 
 import math
