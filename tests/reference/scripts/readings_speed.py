@@ -3,6 +3,13 @@
 The engine does more in its time: it finds delimiter, columns, units and order of dates, turns local time into UTC,
 flags doubtful readings. pandas is told layout and date format, or guesses the format from the first row.
 
+Found (one core of a busy two-core machine, best of five):
+  ISO 8601                    pandas 0.058 s, engine 0.185 s (0.143 s when run again): pandas is 2.4 to 3.2 times as fast
+  day first, decimal comma    pandas 1.761 s, engine 0.140 s: the engine is 12.6 times as fast
+  month first, 12 hours       pandas 1.908 s, engine 0.155 s: the engine is 12.3 times as fast
+pandas 3.1 turns ISO stamps into instants inside its parser; that its stamps and sums are right was checked. So "five
+times as fast as pandas" holds for the last two and does not hold for ISO 8601.
+
 Run:  pip install pandas==3.1.1 numpy==2.4.6
       python scripts/readings_speed.py        (from tests/reference; builds the engine's benchmark in release mode)
 """
