@@ -144,6 +144,13 @@ fn a_real_hourly_winter_puts_set_ups_in_the_order_of_physics() {
     let view = house.runs_hours(&compared(), 8);
     assert_eq!((view.winters, view.draws, view.first_year), (1, 8, 2013));
     comes_in_order(&view);
+    // The heater is strong enough for this winter: three kelvin more on the thermostat must reach every zone, also on
+    // sunny frosty days, when the vent may not chill the zones in the shade.
+    for zone in 0..view.zones.len() {
+        let low = |bill: &SetUpBill| bill.bill.zone_min_c[zone].mean;
+        let (film, cooler) = (low(&view.bills[3]), low(&view.bills[4]));
+        assert!(film > cooler + 2.0, "{film} and {cooler} °C");
+    }
     let figure = |message: &str, name: &str| {
         let reason = view.reasons.iter().find(|reason| reason.message == message);
         reason.unwrap_or_else(|| panic!("{message}: {:?}", view.reasons)).figures[name].clone()

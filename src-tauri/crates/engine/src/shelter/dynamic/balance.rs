@@ -130,8 +130,7 @@ impl Balance {
             house.wind_shelter,
         );
         let leak_w_per_k = leak_m3_per_s * volume_heat;
-        // Vent fully open: thirty air changes an hour.
-        let vent_w_per_k = volume_heat * house.volume_m3 * 30.0 / 3600.0;
+        let vent_w_per_k = volume_heat * house.volume_m3 * vented_air_changes_per_h(start.temp_c) / 3600.0;
         let zones = house.floor_share.iter().filter(|s| **s > 0.0).count();
         let mixing = house.mixing_w_per_k(stirred, volume_heat, zones);
         for l in 0..L {
@@ -383,4 +382,17 @@ fn add_sun<const L: usize>(house: &House<L>, ends: &HourEnds<'_>, links: &mut Li
     let vapour_w = put(ends.sun_start, false);
     put(ends.sun_end, true);
     vapour_w
+}
+
+/// Air changes per hour through an open vent: thirty fully open (common practice, no source), and less the colder it is
+/// outdoors, so that no more heat goes than warms the house beyond what is wanted. A vent that flew wide open on a sunny
+/// frosty day would chill the zones in the shade below their limits, which no opener and no grower does.
+///
+/// * `outside_c` — outdoor temperature in °C
+fn vented_air_changes_per_h(outside_c: f64) -> f64 {
+    const FULLY_OPEN_PER_H: f64 = 30.0;
+    /// Temperature in °C of the house that wants air, and the difference in kelvin up to which the vent opens fully.
+    const HOUSE_C: f64 = 20.0;
+    const FULLY_OPEN_K: f64 = 5.0;
+    FULLY_OPEN_PER_H * FULLY_OPEN_K / (HOUSE_C - outside_c).max(FULLY_OPEN_K)
 }
