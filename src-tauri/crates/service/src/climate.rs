@@ -11,8 +11,8 @@ use hibernacle_contract::climate::{
 use hibernacle_contract::{ErrorCode, Failure};
 use hibernacle_engine::climate::freeze::{first_autumn, last_spring};
 use hibernacle_engine::climate::{
-    Climate, ClimateFileError, ClimateRecord, DailyTemps, RecordFigures, TypedClimate, freeze_report,
-    read_climate_file, season_minima_c,
+    Climate, ClimateFileError, ClimateRecord, DailyTemps, RecordFigures, TypedClimate, annual_minimum,
+    freeze_report, read_climate_file, season_minima_c,
 };
 use hibernacle_engine::field::within;
 use hibernacle_engine::site::{Hemisphere, Site};
@@ -34,6 +34,17 @@ pub(crate) struct SiteClimate {
     pub(crate) days: Vec<DailyTemps>,
     name: String,
     typed: Option<TypedClimate>,
+}
+
+/// Years in which the design low of a shelter is undercut once.
+pub(crate) const DESIGN_YEARS: u32 = 10;
+
+impl SiteClimate {
+    /// The low in °C that the climate undercuts once in [`DESIGN_YEARS`]; absent where it does not tell.
+    pub(crate) fn design_low_c(&self) -> Option<f64> {
+        let minimum = annual_minimum(&self.climate)?;
+        minimum.returns.iter().find(|level| level.years == DESIGN_YEARS).map(|level| level.temp_c)
+    }
 }
 
 /// What a climate was made from: which of the two, the revision it was given in, and the side of the equator.

@@ -2,22 +2,19 @@
 
 use hibernacle_contract::Failure;
 use hibernacle_contract::shelter::{HeatLossRequest, HeatLossView, LossTotal, PathLoss};
-use hibernacle_engine::climate::annual_minimum;
 use hibernacle_engine::field::within;
 use hibernacle_engine::season::{Caution, Figure, Reason};
 use hibernacle_engine::shelter::steady::{DesignNight, HeatLoss, SIZING_MARGIN};
 use hibernacle_engine::shelter::{CoverOn, Envelope, Materials, Surroundings};
 use hibernacle_engine::site::Site;
 
-use crate::climate::{self, SiteClimate};
+use crate::climate::{self, DESIGN_YEARS, SiteClimate};
 use crate::house::{House, SiteRecords};
 use crate::problem::Problem;
 use crate::{Context, lookup};
 
 use super::check;
 
-/// Years in which the design low is undercut once.
-const DESIGN_YEARS: u32 = 10;
 /// Temperature in °C kept where no plant asks for one.
 const FROST_FREE_C: f64 = 2.0;
 /// Depth in m at which earth lies behind earth-side walls, in the middle.
@@ -101,9 +98,7 @@ fn outside(
     if let Some(low_c) = request.design_low_c {
         return Ok((low_c, Reason::new("loss-outside-typed").with("outside", Figure::TempC(low_c))));
     }
-    let minimum = climate.and_then(|known| annual_minimum(&known.climate));
-    let level = minimum.and_then(|found| found.returns.into_iter().find(|level| level.years == DESIGN_YEARS));
-    let level = level.ok_or_else(|| {
+    let outside_c = climate.and_then(SiteClimate::design_low_c).ok_or_else(|| {
         Problem::field(
             "design_low_c",
             format!("is missing, and the climate of {} does not tell it", site.name),
@@ -111,9 +106,9 @@ fn outside(
         )
     })?;
     let reason = Reason::new("loss-outside-once")
-        .with("outside", Figure::TempC(level.temp_c))
+        .with("outside", Figure::TempC(outside_c))
         .with("years", Figure::Count(DESIGN_YEARS));
-    Ok((level.temp_c, reason))
+    Ok((outside_c, reason))
 }
 
 /// The temperature to hold and what it rests on.

@@ -7,7 +7,6 @@ use hibernacle_contract::night::ZoneLimitSet;
 use hibernacle_contract::shelter::LossTotal;
 use hibernacle_contract::winter::{SetUp, SetUpHeater, WinterRequest};
 use hibernacle_contract::wording::Wording;
-use hibernacle_engine::climate::annual_minimum;
 use hibernacle_engine::field::{FieldError, filled, within};
 use hibernacle_engine::plant::Planting;
 use hibernacle_engine::season::{Figure, Reason};
@@ -49,8 +48,6 @@ const NO_LIMIT_C: f64 = -100.0;
 const THERMOSTAT_BAND_K: f64 = 1.0;
 /// Settings in °C that a heater can be run at.
 const SETTINGS_C: (f64, f64) = (-15.0, 30.0);
-/// Years in which the design low is undercut once.
-const DESIGN_YEARS: u32 = 10;
 /// Temperature in °C held in a design night where nothing is heated for.
 const FROST_FREE_C: f64 = 2.0;
 /// Depth in m at which earth lies behind earth-side walls, in the middle.
@@ -148,7 +145,7 @@ impl Plan {
                 shelter: shelter.clone(),
                 site,
             };
-            let outside_c = design_low_c(climate.as_deref());
+            let outside_c = climate.as_deref().and_then(SiteClimate::design_low_c);
             for (index, set_up) in set_ups.into_iter().enumerate() {
                 let prepared = plan
                     .prepare(set_up, &house, outside_c)
@@ -306,11 +303,6 @@ fn assumed(house: &House<'_>) -> Vec<Reason> {
         Some(said(message).with("power", Figure::PowerW(heat.rating_w)))
     });
     build.into_iter().chain(heater).collect()
-}
-
-fn design_low_c(climate: Option<&SiteClimate>) -> Option<f64> {
-    let minimum = annual_minimum(&climate?.climate)?;
-    minimum.returns.iter().find(|level| level.years == DESIGN_YEARS).map(|level| level.temp_c)
 }
 
 /// Covers with their dates in the winter that starts in a year, whatever winter they were entered for.
